@@ -1,0 +1,117 @@
+package mapping
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Job is what a log of entries amounts to.
+type Job struct {
+	Name   string
+	Order  []PodKey
+	Pods   map[PodKey]*PodWork
+	Checks []CheckResult
+}
+
+// PodWork is all the work on one pod. Readings holds every reading ever taken,
+// in order; Struck gives the reason for those struck out.
+type PodWork struct {
+	Pod       Pod
+	Readings  []Reading
+	Struck    map[ReadingID]string
+	Session   int
+	Leads     Leads
+	LastAsk   *Sweep
+	Decisions []Decision
+	Remarks   []Remark
+}
+
+// Live gives the readings that are not struck out, in order.
+func (w *PodWork) Live() []Reading {
+	var out []Reading
+	for _, r := range w.Readings {
+		if _, gone := w.Struck[r.ID]; !gone {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// Decided gives the last decision of a kind about an end.
+func (w *PodWork) Decided(kind DecisionKind, end EndID) (string, bool) {
+	for _, d := range slices.Backward(w.Decisions) {
+		if d.Kind == kind && d.End == end {
+			return d.Value, true
+		}
+	}
+	return "", false
+}
+
+// Fold computes a job from its log. An entry about a pod that was never
+// described is an error: the log is not one of ours.
+func Fold(entries []Entry) (*Job, error) {
+	j := &Job{Pods: map[PodKey]*PodWork{}}
+	for _, e := range entries {
+		if err := j.Apply(e); err != nil {
+			return nil, err
+		}
+	}
+	return j, nil
+}
+
+// Apply adds one more entry to the job.
+func (j *Job) Apply(e Entry) error {
+	if err := e.Validate(); err != nil {
+		return err
+	}
+	switch {
+	case e.Title != nil:
+		j.Name = e.Title.Name
+		return nil
+	case e.Check != nil:
+		j.Checks = append(j.Checks, *e.Check)
+		return nil
+	case e.Describe != nil:
+		w := j.Pods[e.Pod]
+		if w == nil {
+			w = &PodWork{Struck: map[ReadingID]string{}}
+			j.Pods[e.Pod] = w
+			j.Order = append(j.Order, e.Pod)
+		}
+		w.Pod = *e.Describe
+		return nil
+	}
+	w := j.Pods[e.Pod]
+	if w == nil {
+		return fmt.Errorf("log entry %d speaks of pod %q, which was never described", e.Seq, e.Pod)
+	}
+	w.apply(e)
+	return nil
+}
+
+func (w *PodWork) apply(e Entry) {
+	switch {
+	case e.Sitting != nil:
+		w.Session, w.Leads = e.Sitting.Number, e.Sitting.Leads
+	case e.Ask != nil:
+		s := e.Ask.Sweep
+		s.ID = SweepID(e.Seq)
+		w.LastAsk = &s
+	case e.Reading != nil:
+		r := *e.Reading
+		r.ID = ReadingID(e.Seq)
+		w.Readings = append(w.Readings, r)
+	case e.Strike != nil:
+		for _, id := range e.Strike.Readings {
+			if e.Strike.Undo {
+				delete(w.Struck, id)
+			} else {
+				w.Struck[id] = e.Strike.Reason
+			}
+		}
+	case e.Decision != nil:
+		w.Decisions = append(w.Decisions, *e.Decision)
+	case e.Remark != nil:
+		w.Remarks = append(w.Remarks, *e.Remark)
+	}
+}
