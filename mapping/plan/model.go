@@ -1,0 +1,279 @@
+package plan
+
+import "bellout/mapping"
+
+// Plan is a whole harness. Lengths are in metres, sizes in mm2, temperatures
+// in degrees Celsius, electrical units plain (volts, amps, ohms, watts).
+//
+// Everything that can be wired has points, written "name.terminal":
+//
+//	battery.+ battery.-        the battery's lugs
+//	main.in main.out           the main fuse
+//	charge.in charge.out       the charging fuse (in: regulator side)
+//	alternator.+ alternator.-  the regulator's output
+//	block.15 block.30          the block's two feeds (ignition, battery)
+//	W1                         the output of way 1, behind its fuse
+//	left.3                     end 3 of pod "left"
+//	horn.+ horn.-              a load
+//	R1.30 .87 .87a .85 .86     a relay
+//	D1.+ D1.-                  a diode (+ is the anode), resistor, link
+//	F1.49 F1.49a F1.31         a flasher
+//	PL.4                       cavity 4 of plug PL; a wire lands on the half
+//	                           of the module that it lies in
+//	S1, E1                     a splice, an earth point
+type Plan struct {
+	Name     string // the job, one machine
+	Date     string // as the builder gives it; no clock is read
+	Revision string
+	By       string
+	Note     string
+
+	Volts       float64 // nominal, 12 unless said
+	Temperature float64 // of the harness in use, 60 unless said
+	Insulation  float64 // temperature rating of the wire, 105 unless said
+	DropPercent float64 // most drop there and back, 4 unless said
+
+	Supply   Supply
+	Block    Block
+	Modules  []Module
+	Pods     []Pod
+	Loads    []Load
+	Relays   []Relay
+	Parts    []Part
+	Earths   []Earth
+	Splices  []Splice
+	Plugs    []Plug
+	Wires    []Wire
+	Expected []Expected
+}
+
+// Supply is the battery, its main fuse and what charges it.
+type Supply struct {
+	Battery         string  // "lead" or "lithium"
+	AmpHours        float64 // 0: not said
+	MainFuse        float64 // amps; 0: none, which is a finding
+	MainFuseMM      float64 // wire from battery plus to the main fuse, millimetres
+	AlternatorWatts float64 // 0: nothing charges
+	ChargeFuse      float64 // amps; fuse between regulator and battery
+	ChargeFuseMM    float64 // wire from the charging fuse to the battery, millimetres
+	ContactAmps     float64 // what the ignition barrel's contact may carry, 0: 10
+}
+
+// Feed says where a way gets its current.
+type Feed string
+
+// The two feeds of a distribution block.
+const (
+	FromIgnition Feed = "ignition" // bus 15: dead when the key is off
+	FromBattery  Feed = "battery"  // bus 30: always live
+)
+
+// Block is the distribution block. It lies in Module.
+type Block struct {
+	Module string
+	Ways   []Way
+}
+
+// Way is one fused output of the block.
+type Way struct {
+	Name string  // "W1"; also the name of its point
+	Fuse float64 // amps; 0: to be worked out
+	Feed Feed
+	What string
+}
+
+// Loom is the module name of everything that is in no module: the trunk.
+const Loom = "loom"
+
+// Module is one area of the machine that unplugs as a whole. Wires of the
+// trunk lie in module "loom", which need not be listed.
+type Module struct {
+	Name  string
+	Place string // where on the machine
+}
+
+// Pod is a switch pod, barrel, sensor or lever switch with its contact table.
+// The table comes from files (PodFile, MapFile: the JSON forms of the job's
+// pod description and map) or stands inline as Switches and Contacts; Desc and
+// Map hold what was read, either way.
+type Pod struct {
+	Name    string
+	Module  string
+	PodFile string
+	MapFile string
+
+	Switches []InlineSwitch
+	Contacts []InlineContact
+	Ends     []string // inline: the ends, in order
+
+	Ohms     []Measured // contacts measured in ohms, leads taken off
+	WireMM2  float64    // the pod's own wires, 0: 0.35
+	MaxAmps  float64    // what a contact may carry, 0: 5 (common practice)
+	Key      string     // the switch that is the ignition key, "" if none
+	KeyOff   []string   // positions of Key in which the machine is off
+	BodyTo   string     // the earth point that the metal body touches, "" if insulated
+	MadeFrom string     // maker's description or serial, for the page
+
+	Desc mapping.Pod
+	Map  mapping.Map
+}
+
+// InlineSwitch is a switch written in the plan itself.
+type InlineSwitch struct {
+	Name      string
+	Positions []string
+	Rest      string
+	Momentary bool
+}
+
+// InlineContact joins two ends while every named switch stands as said. When
+// is empty for a join that is always there; "dip=low", "kill=run start=in".
+type InlineContact struct {
+	Join  []string // two ends
+	When  string
+	Grade string // "proved", "likely", "open question", "not tested"
+}
+
+// Measured is the resistance of a pod between two ends, leads taken off.
+type Measured struct {
+	Between []string
+	Ohms    float64
+}
+
+// Duty says for how long a load draws its current.
+type Duty string
+
+// The duties.
+const (
+	Steady Duty = "steady" // for as long as the machine runs
+	Brief  Duty = "brief"  // seconds to minutes: horn, indicators, brake lamp
+	Peak   Duty = "peak"   // a moment: starter coil
+)
+
+// Load is what uses current. Give Watts or Amps, or a Kind of the library
+// that has them.
+type Load struct {
+	Name   string
+	Module string
+	Kind   string  // of the library, see Kinds
+	Watts  float64 // at 12 V nominal (common practice)
+	Amps   float64
+	Duty   Duty
+	Always bool     // may be fed with the key off, and is meant to be
+	Works  []string // when it is meant to work: any of these, "barrel.key=on left.dip=main"
+	Source string   // where the figure comes from
+}
+
+// Relay has terminals 30, 87 (and 87a), coil 85 and 86 (DIN 72552 names).
+type Relay struct {
+	Name        string
+	Module      string
+	CoilOhms    float64 // 0: 85
+	ContactAmps float64 // 0: 30
+	Suppressed  bool    // coil has a diode or resistor across it
+	What        string
+}
+
+// Part is a small component in the loom.
+type Part struct {
+	Name   string
+	Module string
+	Kind   string  // "diode", "resistor", "flasher", "link" (a bare join)
+	Ohms   float64 // resistor
+	Amps   float64 // most that it may carry, 0: not said
+}
+
+// Earth is a point on the frame or engine. Main marks the common stud, whose
+// wire goes to battery.-; an earth that is not Main needs a wire to it, unless
+// OnFrame says that the metal itself carries the current.
+type Earth struct {
+	Name    string
+	Place   string
+	Main    bool
+	OnFrame bool
+}
+
+// Splice is a permanent join of wires in the loom.
+type Splice struct {
+	Name   string
+	Place  string
+	Module string // "" for the loom
+}
+
+// Half names one half of a plug.
+type Half string
+
+// The halves of a plug, and neither.
+const (
+	LoomHalf   Half = "loom"
+	ModuleHalf Half = "module"
+	NoHalf     Half = "none"
+)
+
+// Face says from where the cavities of a plug are counted.
+type Face string
+
+// The two faces; what is 1 on the left of one is 1 on the right of the other.
+const (
+	WireEntry Face = "wire entry"
+	Mating    Face = "mating"
+)
+
+// Plug joins a module to the loom. Cavities are numbered from 1, row by row
+// from the top left, as seen on the face given of the LOOM half.
+type Plug struct {
+	Name     string
+	Module   string
+	Housing  string // kind of housing: equal words mean that they fit each other
+	Cavities int
+	Rows     int
+	Face     Face
+	Shrouded Half   // the half with the female terminals that cannot be touched
+	LoomKind string // "plug" or "socket" housing on the loom half, as its maker says
+	Keying   string // key, blanked cavity: equal or empty keying does not keep plugs apart
+	Place    string // plugs at one place are within reach of each other
+	Terminal string // terminal, e.g. "2.8 mm sealed"
+	Fill     []Cavity
+}
+
+// Cavity says what a cavity is for.
+type Cavity struct {
+	Number int
+	What   string // function, in words; compared with what the wires say
+	Din    string // DIN 72552 terminal, if there is one
+	Old    string // cavity of the plug that was cut off
+	Blank  bool   // closed by a blanking or keying plug
+}
+
+// Wire goes from one point to another. In is the module in which it lies,
+// "loom" for the trunk. Colour and Tracer are IEC 60757 letters, kept apart.
+type Wire struct {
+	Name   string
+	From   string
+	To     string
+	MM2    float64 // 0: to be worked out
+	Colour string
+	Tracer string
+	Length float64 // metres
+	In     string
+	What   string
+}
+
+// Expected marks a finding as meant: it is left out of Check's findings when
+// kind and where fit. Why is printed on the page.
+type Expected struct {
+	Kind  string
+	Where string
+	Why   string
+}
+
+// Finding is one thing that is wrong, or that was proved impossible to rule
+// out. Setting names only the switches that matter, "" if none does. Path is
+// the way that the current takes, point by point.
+type Finding struct {
+	Kind    string   `json:"kind"`
+	Where   string   `json:"where"`
+	Setting string   `json:"setting"`
+	Say     string   `json:"say"`
+	Path    []string `json:"path,omitempty"`
+}
