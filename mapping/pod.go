@@ -133,14 +133,16 @@ func (p Pod) Validate() error {
 			return fmt.Errorf("pod %q has two switches named %q: rename one", p.Name, s.Name)
 		}
 		names[s.Name] = true
-		if err := s.validate(); err != nil {
+		if err := s.Validate(); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (s Switch) validate() error {
+// Validate says in one sentence what is wrong with a switch and what to do, or
+// returns nil.
+func (s Switch) Validate() error {
 	if len(s.Positions) < 2 {
 		return fmt.Errorf("switch %q has %d position(s): name at least two, rest included", s.Name, len(s.Positions))
 	}

@@ -1,0 +1,118 @@
+package mapping
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// The colours of IEC 60757:2021 table 1, in the table's order; the order in
+// which the standard joins the codes of one conductor.
+var colourTable = []struct {
+	code Colour
+	name string
+}{
+	{"BK", "black"}, {"BN", "brown"}, {"RD", "red"}, {"OG", "orange"}, {"YE", "yellow"},
+	{"GN", "green"}, {"BU", "blue"}, {"VT", "violet"}, {"GY", "grey"}, {"WH", "white"},
+	{"PK", "pink"}, {"GD", "gold"}, {"TQ", "turquoise"}, {"SR", "silver"},
+}
+
+// Colours lists the codes of IEC 60757 in the order of its table 1, the
+// combination GNYE aside.
+func Colours() []Colour {
+	out := make([]Colour, len(colourTable))
+	for i, c := range colourTable {
+		out[i] = c.code
+	}
+	return out
+}
+
+// Order is the colour's place in table 1 of IEC 60757, from 1; 0 for a code
+// that the table does not have.
+func (c Colour) Order() int {
+	return 1 + slices.IndexFunc(colourTable, func(e struct {
+		code Colour
+		name string
+	}) bool {
+		return e.code == c
+	})
+}
+
+// Name is the colour in English, or the code itself where it is none of the
+// table's.
+func (c Colour) Name() string {
+	if n := c.Order(); n > 0 {
+		return colourTable[n-1].name
+	}
+	return string(c)
+}
+
+// JoinIEC is the code of one conductor of several colours: the codes joined
+// with nothing between, in table order and not base before tracer
+// (IEC 60757:2021 clause 5.1). It loses which colour is the base. A colour
+// given twice is written once; codes that the table does not have come last.
+func JoinIEC(colours ...Colour) string {
+	var in []Colour
+	for _, c := range colours {
+		if c != "" && !slices.Contains(in, c) {
+			in = append(in, c)
+		}
+	}
+	slices.SortStableFunc(in, func(a, b Colour) int { return cmp.Compare(a.rank(), b.rank()) })
+	var s strings.Builder
+	for _, c := range in {
+		s.WriteString(string(c))
+	}
+	return s.String()
+}
+
+// IECWarning tells when a conductor's colours are the combination that
+// IEC 60757 reserves; empty otherwise. Vehicle looms use green with yellow
+// freely, so it is a warning and never a refusal.
+func IECWarning(base, tracer Colour) string {
+	if (base == "GN" && tracer == "YE") || (base == "YE" && tracer == "GN") {
+		return "GNYE: IEC 60757 keeps green with yellow for protective earth; vehicle looms use it for anything, so trust the flag and not the colour"
+	}
+	return ""
+}
+
+func (c Colour) rank() int {
+	if n := c.Order(); n > 0 {
+		return n
+	}
+	return len(colourTable) + 1
+}
+
+// SplitColours reads codes as written, base before tracer: "BUWH" is a blue
+// wire with a white tracer. Lower case means the same (IEC 60757). One or two
+// colours; "" is a wire whose colour nobody has said.
+func SplitColours(code string) (base, tracer Colour, err error) {
+	up := strings.ToUpper(code)
+	if up == "" {
+		return "", "", nil
+	}
+	if len(up) != 2 && len(up) != 4 {
+		return "", "", fmt.Errorf("colour %q is not one or two codes of two letters: write it as BU, or BUWH for blue with a white tracer", Clean(code, MaxName))
+	}
+	for i := 0; i < len(up); i += 2 {
+		c := Colour(up[i : i+2])
+		if c.Order() == 0 {
+			return "", "", fmt.Errorf("colour %q is no code of IEC 60757: use %s", Clean(up[i:i+2], MaxName), codeList())
+		}
+		if i == 0 {
+			base = c
+		} else {
+			tracer = c
+		}
+	}
+	return base, tracer, nil
+}
+
+func codeList() string {
+	var s []string
+	for _, c := range colourTable {
+		s = append(s, string(c.code))
+	}
+	return strings.Join(s, " ")
+}
