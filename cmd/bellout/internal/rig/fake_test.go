@@ -42,20 +42,20 @@ type memory struct {
 
 var errFull = errors.New("disk full")
 
-func (m *memory) Append(entries ...mapping.Entry) ([]uint64, error) {
+func (m *memory) Append(entries ...mapping.Entry) ([]mapping.Entry, error) {
 	if m.fullAt > 0 && len(m.entries)+len(entries) > m.fullAt {
 		return nil, errFull
 	}
-	var seq []uint64
+	var kept []mapping.Entry
 	for _, e := range entries {
 		e.Seq = uint64(len(m.entries) + 1)
 		m.entries = append(m.entries, e)
-		seq = append(seq, e.Seq)
+		kept = append(kept, e)
 	}
 	if entries[0].Reading != nil && m.out != nil {
 		m.linesAt = append(m.linesAt, bytes.Count(m.out.Bytes(), []byte("\n")))
 	}
-	return seq, nil
+	return kept, nil
 }
 
 func testPod(t *testing.T) mapping.Pod {

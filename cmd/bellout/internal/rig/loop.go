@@ -19,9 +19,9 @@ type Engine interface {
 }
 
 // Journal keeps a job's entries. Append returns only when they are safe, with
-// the numbers given to them; all of them are kept or none is.
+// the numbers under which they are kept; all of them are kept or none is.
 type Journal interface {
-	Append(entries ...mapping.Entry) ([]uint64, error)
+	Append(entries ...mapping.Entry) ([]mapping.Entry, error)
 }
 
 // ErrEnded says that the answers ended before the map was done.
@@ -55,11 +55,11 @@ func (r *Rig) Run(ctx context.Context, in io.Reader, out io.Writer) error {
 			return write(out, func() ([]byte, error) { return encodeFinal(r.Engine.Result(), r.Kept) })
 		}
 		sweep := p.Sweep
-		seq, err := r.Journal.Append(mapping.Entry{Pod: r.Key, At: r.Now(), Ask: &mapping.Ask{Sweep: sweep}})
+		kept, err := r.Journal.Append(mapping.Entry{Pod: r.Key, At: r.Now(), Ask: &mapping.Ask{Sweep: sweep}})
 		if err != nil {
 			return fmt.Errorf("keeping an ask: %w", err)
 		}
-		sweep.ID = mapping.SweepID(seq[0])
+		sweep.ID = mapping.SweepID(kept[0].Seq)
 		if err := write(out, func() ([]byte, error) { return encodeAsk(r.Pod, sweep) }); err != nil {
 			return err
 		}
@@ -91,12 +91,12 @@ func (r *Rig) keep(readings []mapping.Reading) error {
 		readings[i].Session = r.Session
 		entries[i] = mapping.Entry{Pod: r.Key, At: r.Now(), Reading: &readings[i]}
 	}
-	seq, err := r.Journal.Append(entries...)
+	kept, err := r.Journal.Append(entries...)
 	if err != nil {
 		return fmt.Errorf("keeping an answer: %w", err)
 	}
 	for i := range readings {
-		readings[i].ID = mapping.ReadingID(seq[i])
+		readings[i].ID = mapping.ReadingID(kept[i].Seq)
 	}
 	r.Kept += len(readings)
 	r.Engine.Add(readings...)

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// output is where a command writes: standard output, or a file that is there
+// whole or not at all.
+type output struct {
+	path  string // empty or "-": standard output
+	force bool   // a file that is there already is replaced
+}
+
+// write runs make on the output. A file is written beside its place, brought
+// to the disk and renamed, so that a full disk or a kill leaves what was there.
+func (o output) write(w *world, make func(io.Writer) error) error {
+	if o.path == "" || o.path == "-" {
+		return make(w.out)
+	}
+	if !o.force {
+		if _, err := os.Lstat(o.path); err == nil {
+			return &problem{code: exitFailed, text: fmt.Sprintf("%s is there already", o.path),
+				hint: "choose another name, or add --force to replace it"}
+		}
+	}
+	err := writeFile(o.path, make)
+	var p *problem
+	if err == nil || errors.As(err, &p) {
+		return err
+	}
+	hint := "free some space or choose another folder; what was there before is untouched"
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		hint = "make the folder first, or choose another one"
+	case errors.Is(err, fs.ErrPermission):
+		hint = "choose a folder that you may write to"
+	}
+	return &problem{code: exitFailed, text: fmt.Sprintf("writing %s: %v", o.path, cause(err)), hint: hint, err: err}
+}
+
+// cause is an error without the temporary name that it speaks of.
+func cause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+func writeFile(path string, make func(io.Writer) error) (err error) {
+	dir := filepath.Dir(path)
+	f, err := os.CreateTemp(dir, ".bellout-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if err = make(f); err != nil {
+		return err
+	}
+	if err = f.Chmod(0o644); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	if err = os.Rename(f.Name(), path); err != nil {
+		return err
+	}
+	syncFolder(dir)
+	return nil
+}
+
+// syncFolder makes the rename itself last. Where a folder cannot be synced
+// (Windows), the system does without.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		_ = d.Sync()
+		d.Close()
+	}
+}
