@@ -52,6 +52,7 @@ func (c Colour) Name() string {
 // with nothing between, in table order and not base before tracer
 // (IEC 60757:2021 clause 5.1). It loses which colour is the base. A colour
 // given twice is written once; codes that the table does not have come last.
+// Green with yellow is the table's own combination, GNYE.
 func JoinIEC(colours ...Colour) string {
 	var in []Colour
 	for _, c := range colours {
@@ -59,12 +60,55 @@ func JoinIEC(colours ...Colour) string {
 			in = append(in, c)
 		}
 	}
+	if len(in) == 2 && slices.Contains(in, "GN") && slices.Contains(in, "YE") {
+		return greenYellow
+	}
 	slices.SortStableFunc(in, func(a, b Colour) int { return cmp.Compare(a.rank(), b.rank()) })
 	var s strings.Builder
 	for _, c := range in {
 		s.WriteString(string(c))
 	}
 	return s.String()
+}
+
+// greenYellow is the one combination that has a line of its own in the table,
+// after all single colours.
+const greenYellow = "GNYE"
+
+// CoreList names the separate cores of a cable, joined with plus signs in
+// table order (the 1983 edition of IEC 60757): BK+BK+BN+BU+GNYE. Each core is
+// the joined code of one conductor, as JoinIEC gives it.
+func CoreList(cores ...string) string {
+	list := slices.Clone(cores)
+	key := func(c string) []int {
+		if c == greenYellow {
+			return []int{len(colourTable) + 2}
+		}
+		var k []int
+		for i := 0; i+2 <= len(c); i += 2 {
+			k = append(k, Colour(c[i:i+2]).rank())
+		}
+		return k
+	}
+	slices.SortStableFunc(list, func(a, b string) int {
+		return cmp.Or(slices.Compare(key(a), key(b)), cmp.Compare(a, b))
+	})
+	return strings.Join(list, "+")
+}
+
+// IEC is the joined code of the end's colours, as JoinIEC gives it.
+func (e End) IEC() string { return JoinIEC(e.Base, e.Tracer) }
+
+// Colours shows base before tracer, "BU/WH", as the trade writes it; a metal
+// body is "metal", and "" means that nobody has said.
+func (e End) Colours() string {
+	switch {
+	case e.Kind == Body:
+		return "metal"
+	case e.Tracer != "":
+		return string(e.Base) + "/" + string(e.Tracer)
+	}
+	return string(e.Base)
 }
 
 // IECWarning tells when a conductor's colours are the combination that
