@@ -1,0 +1,357 @@
+package inference
+
+import (
+	"cmp"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// The campaign measures the engine against the table of the engine's issue:
+//
+//	go test ./inference -run '^$' -bench Campaign -benchtime 1x
+//
+// -campaign.pods sets the pods a row (300 are wanted for a figure to mean
+// anything), -campaign.seed where their seeds begin.
+var (
+	campaignPods    = flag.Int("campaign.pods", 300, "generated pods for each row of the campaign")
+	campaignSeed    = flag.Int64("campaign.seed", 1, "first seed of the campaign")
+	campaignMaxEnds = flag.Int("campaign.ends", 24, "most ends of a generated pod")
+	campaignMaxSw   = flag.Int("campaign.switches", 10, "most switches of a generated pod")
+	campaignWorkers = flag.Int("campaign.workers", runtime.NumCPU(), "pods played at once; 1 for honest timing")
+	campaignFloor   = flag.Int("campaign.floor", 40, "pods of up to 8 ends for which the floor is searched")
+	campaignList    = flag.Bool("campaign.list", false, "print every pod's figures")
+)
+
+// engineSolver lets the judge meet the engine.
+type engineSolver struct {
+	e      *Engine
+	result *Result
+}
+
+func newEngineSolver(p mapping.Pod) simbench.Solver {
+	return &engineSolver{e: NewEngine(p, nil)}
+}
+
+func (s *engineSolver) Next(b mapping.Bench) (mapping.Sweep, bool) {
+	p, ok := s.e.Next(b)
+	return p.Sweep, ok
+}
+
+func (s *engineSolver) Add(r ...mapping.Reading) {
+	s.e.Add(r...)
+	s.result = nil
+}
+
+func (s *engineSolver) now() Result {
+	if s.result == nil {
+		r := s.e.Result()
+		s.result = &r
+	}
+	return *s.result
+}
+
+func (s *engineSolver) Map() mapping.Map    { return s.now().Map }
+func (s *engineSolver) Confidence() float64 { return s.now().Confidence }
+func (s *engineSolver) Verdict(at mapping.Setting, a, b mapping.EndID) (bool, mapping.Grade) {
+	v := s.now().Joined(at, a, b)
+	return v.Joined, v.Grade
+}
+
+// fixtureWorlds reads the invented pods that are made of contacts alone.
+func fixtureWorlds(t testing.TB) []*simbench.World {
+	t.Helper()
+	files, err := filepath.Glob("../testdata/pods/*.pod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []*simbench.World
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if w, err := simbench.ReadPod(string(text)); err == nil {
+			out = append(out, w)
+		}
+	}
+	if len(out) != 10 {
+		t.Fatalf("%d pods of contacts alone, want 10", len(out))
+	}
+	return out
+}
+
+// TestFixturesExact: with true readings, in both ways to hold the leads, the
+// map of every fixture pod is right in every setting, nothing unresolved,
+// nothing proved that is false, in less time than the textbook grid.
+func TestFixturesExact(t *testing.T) {
+	for _, w := range fixtureWorlds(t) {
+		for _, leads := range []mapping.Leads{mapping.BunchLeads, mapping.PairLeads} {
+			s := simbench.Play(w, &simbench.Person{World: w, Leads: leads}, newEngineSolver(w.Pod), simbench.Limits{})
+			t.Logf("%s %s: %s", w.Pod.Name, leads, line(s))
+			hardLaws(t, w, leads, s)
+			if s.Unresolved > 0 {
+				t.Errorf("%s %s: %d claims unresolved", w.Pod.Name, leads, s.Unresolved)
+			}
+			if s.Cost.Seconds >= s.Grid {
+				t.Errorf("%s %s: %.0f s, the grid takes %.0f s", w.Pod.Name, leads, s.Cost.Seconds, s.Grid)
+			}
+		}
+	}
+}
+
+// hardLaws are what no play with true readings may break.
+func hardLaws(t testing.TB, w *simbench.World, leads mapping.Leads, s simbench.Score) {
+	t.Helper()
+	name := fmt.Sprintf("%s %s seed %d", w.Pod.Name, leads, s.Seed)
+	switch {
+	case s.Err != nil:
+		t.Errorf("%s: %v", name, s.Err)
+	case !s.Stopped:
+		t.Errorf("%s: still asking after %d readings", name, s.Cost.Readings)
+	case s.WrongSure > 0:
+		t.Errorf("%s: wrong and sure: %s\n%v", name, s.FirstWrong, w)
+	case s.ProvedFalse > 0:
+		t.Errorf("%s: proved but false: %s\n%v", name, s.FirstFalse, w)
+	case s.Wrong():
+		t.Errorf("%s: the map is wrong in %d of %d settings (unresolved)\n%v", name, s.WrongSettings, s.Settings, w)
+	}
+}
+
+// TestShortCampaign plays a few generated pods with true readings.
+func TestShortCampaign(t *testing.T) {
+	for seed := range int64(10) {
+		w := simbench.Generate(seed, simbench.Options{MaxEnds: 10, MaxSwitches: 4})
+		leads := mapping.Leads(seed % 2)
+		s := simbench.Play(w, &simbench.Person{World: w, Leads: leads}, newEngineSolver(w.Pod), simbench.Limits{})
+		t.Logf("seed %d %s: %s", seed, leads, line(s))
+		hardLaws(t, w, leads, s)
+	}
+}
+
+func line(s simbench.Score) string {
+	return fmt.Sprintf("%d ends %d switches depth %d: %d sweeps %d readings (%d controls) %.0f s, %.2f of the grid, %.2f readings/bit, confidence %.4f, unresolved %d/%d, wrong settings %d, wrong and sure %d, proved false %d/%d, slowest %.0f ms",
+		s.Ends, s.Switches, s.Depth, s.Cost.Instructions, s.Cost.Readings, s.Cost.Controls, s.Cost.Seconds,
+		s.RatioToGrid(), float64(s.Cost.Readings)/max(1, s.Bits), s.Confidence, s.Unresolved, s.Claims,
+		s.WrongSettings, s.WrongSure, s.ProvedFalse, s.Proved, 1000*s.Slowest)
+}
+
+// row is one kind of play.
+type row struct {
+	fallible bool
+	leads    mapping.Leads
+}
+
+func (r row) String() string {
+	who := "perfect"
+	if r.fallible {
+		who = "fallible"
+	}
+	return who + " " + r.leads.String()
+}
+
+// playRow plays the campaign's pods one way, several at once, results in the
+// order of their seeds.
+func playRow(r row, pods int) []simbench.Score {
+	out := make([]simbench.Score, pods)
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range max(1, *campaignWorkers) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				out[i] = playOne(r, *campaignSeed+int64(i))
+			}
+		}()
+	}
+	for i := range out {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+	return out
+}
+
+func playOne(r row, seed int64) (s simbench.Score) {
+	w := simbench.Generate(seed, simbench.Options{MaxEnds: *campaignMaxEnds, MaxSwitches: *campaignMaxSw})
+	defer func() {
+		if p := recover(); p != nil {
+			s = simbench.Score{Seed: seed, Ends: len(w.Pod.Ends), Switches: len(w.Pod.Switches), Depth: w.Depth,
+				Grid: 1, Bits: 1, Err: fmt.Errorf("panic: %v", p)}
+		}
+	}()
+	person := &simbench.Person{World: w, Fallible: r.fallible, Seed: seed, Leads: r.leads}
+	return simbench.Play(w, person, newEngineSolver(w.Pod), simbench.Limits{})
+}
+
+// BenchmarkCampaign prints the table of the engine's issue.
+func BenchmarkCampaign(b *testing.B) {
+	for range b.N {
+		rows := []row{
+			{false, mapping.BunchLeads}, {false, mapping.PairLeads},
+			{true, mapping.BunchLeads}, {true, mapping.PairLeads},
+		}
+		fmt.Printf("\ncampaign: %d pods a row, seeds from %d, up to %d ends and %d switches\n",
+			*campaignPods, *campaignSeed, *campaignMaxEnds, *campaignMaxSw)
+		tellHeader()
+		proved, provedFalse := 0, 0
+		for _, r := range rows {
+			scores := playRow(r, *campaignPods)
+			for _, s := range scores {
+				proved += s.Proved
+				provedFalse += s.ProvedFalse
+			}
+			tellRow(r, scores)
+			b.ReportMetric(medianOf(scores, 8, simbench.Score.RatioToGrid), strings.ReplaceAll(r.String(), " ", "-")+"/grid")
+		}
+		fmt.Printf("%-16s %-44s %d of %d = 1 in %s (reach: at most 1 in 1,000)\n", "any", "claims graded proved that are false",
+			provedFalse, proved, oneIn(provedFalse, proved))
+		if *campaignFloor > 0 {
+			tellFloor(*campaignFloor)
+		}
+	}
+}
+
+func tellHeader() {
+	fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", "readings leads", "figure", "median", "p90", "worst", "reach")
+}
+
+func oneIn(k, of int) string {
+	if k == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("%.0f", float64(of)/float64(k))
+}
+
+// quantile of sorted figures; 0 of none.
+func quantile(x []float64, q float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	return x[min(len(x)-1, int(q*float64(len(x))))]
+}
+
+func figures(scores []simbench.Score, minEnds int, f func(simbench.Score) float64) []float64 {
+	var x []float64
+	for _, s := range scores {
+		if s.Err == nil && s.Ends >= minEnds {
+			x = append(x, f(s))
+		}
+	}
+	slices.Sort(x)
+	return x
+}
+
+func medianOf(scores []simbench.Score, minEnds int, f func(simbench.Score) float64) float64 {
+	return quantile(figures(scores, minEnds, f), 0.5)
+}
+
+// tellRow prints what one way of playing came to.
+func tellRow(r row, scores []simbench.Score) {
+	spread := func(what, reach, format string, x []float64) {
+		cell := func(q float64) string { return fmt.Sprintf(format, quantile(x, q)) }
+		fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", r, what, cell(0.5), cell(0.9), cell(1), reach)
+	}
+	total := func(what, reach string, k, of int) {
+		fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", r, what, fmt.Sprintf("%d/%d", k, of), "", "1 in "+oneIn(k, of), reach)
+	}
+	var wrong, sure, broke, endless, open, claims, pf, pr int
+	doubt := 0.0
+	var bad []string
+	for _, s := range scores {
+		if *campaignList {
+			fmt.Printf("  seed %d: %s\n", s.Seed, line(s))
+		}
+		claims += s.Claims
+		open += s.Unresolved
+		pf += s.ProvedFalse
+		pr += s.Proved
+		doubt += 1 - s.Confidence
+		tell := ""
+		if s.Wrong() {
+			wrong++
+			tell = fmt.Sprintf("%d settings wrong, all unresolved", s.WrongSettings)
+		}
+		if s.WrongSure > 0 {
+			sure++
+			tell = fmt.Sprintf("wrong and sure at confidence %.4f: %s", s.Confidence, s.FirstWrong)
+		} else if s.ProvedFalse > 0 {
+			tell = "proved but false: " + s.FirstFalse
+		}
+		if s.Err != nil {
+			broke++
+			tell = s.Err.Error()
+		} else if !s.Stopped {
+			endless++
+			tell += fmt.Sprintf(" did not stop in %d readings", s.Cost.Readings)
+		}
+		if tell != "" {
+			bad = append(bad, fmt.Sprintf("    seed %d (%d ends, %d switches, depth %d): %s", s.Seed, s.Ends, s.Switches, s.Depth, tell))
+		}
+	}
+	n := len(scores)
+	if r.fallible {
+		total("pods with a claim wrong and sure", "at most 1 in 200", sure, n)
+		total("claims left unresolved", "at most 1 in 100", open, claims)
+	} else {
+		total("maps wrong in any setting", "0", wrong, n)
+		total("pods with a claim wrong and sure", "0", sure, n)
+		total("claims left unresolved", "", open, claims)
+	}
+	total("claims graded proved that are false", "at most 1 in 1,000", pf, pr)
+	reach := map[string]string{
+		"perfect bunch": "median at most 0.25", "perfect pair": "median at most 0.5", "fallible bunch": "median at most 0.33",
+	}[r.String()]
+	spread("bench time / textbook grid, 8 ends and more", reach, "%.3f", figures(scores, 8, simbench.Score.RatioToGrid))
+	spread("bench minutes", "", "%.1f", figures(scores, 0, func(s simbench.Score) float64 { return s.Cost.Seconds / 60 }))
+	spread("readings", "", "%.0f", figures(scores, 0, func(s simbench.Score) float64 { return float64(s.Cost.Readings) }))
+	spread("readings per bit of the map", "for information", "%.2f", figures(scores, 0, func(s simbench.Score) float64 {
+		return float64(s.Cost.Readings) / max(1, s.Bits)
+	}))
+	fmt.Printf("%-16s %-44s %10.4f %10s %10s  %s\n", r, "stated doubt, mean; pods that were wrong", doubt/float64(n), "",
+		fmt.Sprintf("%.4f", float64(wrong)/float64(n)), "stated should not be less than found")
+	total("plays broken, plays that did not stop", "0", broke+endless, n)
+	tellTimes(r, scores)
+	slices.SortFunc(bad, cmp.Compare[string])
+	for i, s := range bad {
+		if i == 40 {
+			fmt.Printf("    and %d more\n", len(bad)-40)
+			break
+		}
+		fmt.Println(s)
+	}
+}
+
+// tellTimes prints how long the engine thought, by size of pod.
+func tellTimes(r row, scores []simbench.Score) {
+	for _, c := range []struct {
+		name     string
+		ends, sw int
+		reach    string
+	}{
+		{"up to 12 ends, 5 switches", 12, 5, "p99 at most 50 ms"},
+		{"up to 18 ends, 9 switches", 18, 9, "p99 at most 200 ms"},
+		{"up to 24 ends, 10 switches", 24, 10, "p99 at most 1 s"},
+	} {
+		var x []float64
+		for _, s := range scores {
+			if s.Ends <= c.ends && s.Switches <= c.sw {
+				x = append(x, s.Thinking...)
+			}
+		}
+		slices.Sort(x)
+		fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", r, "next sweep in ms, "+c.name,
+			fmt.Sprintf("%.1f", 1000*quantile(x, 0.5)), fmt.Sprintf("p99 %.1f", 1000*quantile(x, 0.99)),
+			fmt.Sprintf("%.1f", 1000*quantile(x, 1)), c.reach)
+	}
+}

@@ -1,0 +1,3 @@
+package inference
+
+func tellFloor(pods int) {}
