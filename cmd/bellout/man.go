@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 
+	"bellout/storage"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -66,7 +68,7 @@ func writeMan(to io.Writer, root *cobra.Command) error {
 
 // environment lists the variables that the program heeds.
 var environment = []struct{ name, says string }{
-	{"BELLOUT_JOBS", "The folder in which jobs without a path are kept."},
+	{storage.FolderVariable, "The folder in which jobs without a path are kept."},
 	{"NO_COLOR", "Any value: no colour on screen. Nothing is told by colour alone."},
 	{"TERM", "The value dumb asks for plain lines instead of screens."},
 }

@@ -66,7 +66,7 @@ func (r *Rig) Run(ctx context.Context, in io.Reader, out io.Writer) error {
 		var text answerLine
 		select {
 		case <-ctx.Done():
-			return context.Cause(ctx)
+			return ctx.Err()
 		case text = <-lines:
 		}
 		if text.err != nil {

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"bellout/storage"
+
+	"github.com/spf13/cobra"
+)
+
+func archiveCommand(w *world) *cobra.Command {
+	var out output
+	c := &cobra.Command{
+		Use:   "archive JOB",
+		Short: "write a whole job as plain text that can be restored",
+		Long: `Writes everything that a job holds as plain text, a line an entry, with a sum
+over each line and over all. bellout restore brings it back identical. A file
+that is there already is not replaced unless --force is given.`,
+		Example: `  bellout archive left -o left.archive.txt`,
+		Args:    exactly("JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			_, _, entries, err := readJob(args[0])
+			if err != nil {
+				return err
+			}
+			return out.write(w, func(to io.Writer) error { return storage.WriteArchive(to, entries) })
+		},
+	}
+	c.Flags().StringVarP(&out.path, "output", "o", "", "write to `FILE` instead of standard output")
+	c.Flags().BoolVar(&out.force, "force", false, "replace a file that is there already")
+	return c
+}
+
+func restoreCommand(w *world) *cobra.Command {
+	var rebuild bool
+	c := &cobra.Command{
+		Use:   "restore ARCHIVE JOB",
+		Short: "make a new job of an archive, or of what is left of a damaged job",
+		Long: `Makes a new job file of an archive ("-" is standard input). The archive is taken
+whole or not at all. With --rebuild the first file is a damaged job: whatever
+can still be read of it, of its log and of its backup goes into the new job.
+A job that is there already is never replaced.`,
+		Example: `  bellout restore left.archive.txt left-again
+  bellout restore --rebuild left.bellout left-rebuilt.bellout`,
+		Args: exactly("ARCHIVE", "JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			to, err := newJobPath(args[1])
+			if err != nil {
+				return err
+			}
+			if rebuild {
+				return rebuildJob(w, args[0], to)
+			}
+			text, err := readInput(w, args[0])
+			if err != nil {
+				return err
+			}
+			s, err := storage.Import(to, bytes.NewReader(text))
+			if err != nil {
+				return restoreProblem(args[0], err)
+			}
+			entries, err := s.Entries()
+			if cerr := s.Close(); err == nil {
+				err = cerr
+			}
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(w.out, "%d entries restored into %s\n", len(entries), oneLine(to))
+			return err
+		},
+	}
+	c.Flags().BoolVar(&rebuild, "rebuild", false, "take what can still be read of a damaged job")
+	return c
+}
+
+// restoreProblem tells trouble with the archive from trouble with the new job.
+func restoreProblem(archive string, err error) error {
+	if !errors.Is(err, storage.ErrArchive) {
+		return err
+	}
+	text := strings.TrimSuffix(err.Error(), ": get a fresh copy of it")
+	return &problem{code: exitInput, text: archive + ": " + text, hint: "get a fresh copy of the archive", err: err}
+}
+
+func rebuildJob(w *world, from, to string) error {
+	report, err := storage.Rebuild(from, to)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w.out, "%d entries in %s: %d from the log, %d from the backup, %d from the file itself\n",
+		report.Entries, oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
+	if n := len(report.Missing) + len(report.Orphans); n > 0 {
+		fmt.Fprintf(w.out, "%d entries could not be read: look through bellout log %s\n", n, oneLine(to))
+		return findings()
+	}
+	return nil
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"text/tabwriter"
+
+	"bellout/mapping"
+	"bellout/storage"
+
+	"github.com/spf13/cobra"
+)
+
+// jobLine is one job in the list of jobs, for scripts.
+type jobLine struct {
+	Name     string    `json:"name"`
+	Path     string    `json:"path"`
+	State    string    `json:"state"`
+	Pods     []podLine `json:"pods"`
+	Readings int       `json:"readings"`
+	Trouble  string    `json:"trouble,omitempty"`
+}
+
+type podLine struct {
+	Name     string `json:"name"`
+	Ends     int    `json:"ends"`
+	Readings int    `json:"readings"`
+}
+
+func jobsCommand(w *world) *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "jobs [FOLDER]",
+		Short: "list the jobs there are",
+		Long: `Lists the job files of a folder, by default the folder of jobs: BELLOUT_DIR if
+that is set, else the place that the system has for a program's data.`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			dir, err := jobsFolder(args)
+			if err != nil {
+				return err
+			}
+			list, err := jobLines(dir)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return printJSON(w.out, map[string]any{"folder": dir, "jobs": list})
+			}
+			if len(list) == 0 {
+				_, err = fmt.Fprintf(w.out, "no jobs in %s; bellout new NAME begins one\n", oneLine(dir))
+				return err
+			}
+			tab := tabwriter.NewWriter(w.out, 0, 0, 2, ' ', 0)
+			fmt.Fprintln(tab, "job\tpods\treadings\tstate\tfile")
+			for _, j := range list {
+				fmt.Fprintf(tab, "%s\t%d\t%d\t%s\t%s\n", oneLine(j.Name), len(j.Pods), j.Readings, j.State, oneLine(j.Path))
+			}
+			return tab.Flush()
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print the list as JSON")
+	return c
+}
+
+func jobsFolder(args []string) (string, error) {
+	if len(args) > 0 {
+		return args[0], nil
+	}
+	return storage.DefaultFolder()
+}
+
+func jobLines(dir string) ([]jobLine, error) {
+	infos, err := storage.ListJobs(dir)
+	if err != nil {
+		return nil, err
+	}
+	list := []jobLine{}
+	for _, info := range infos {
+		j := jobLine{Name: info.Name, Path: info.Path, State: info.State.String(), Pods: []podLine{}}
+		if info.Err != nil {
+			j.Trouble = oneLine(info.Err.Error())
+		}
+		if entries, err := storage.Read(info.Path); err == nil {
+			if job, err := mapping.Fold(entries); err == nil {
+				for _, key := range job.Order {
+					p := job.Pods[key]
+					j.Pods = append(j.Pods, podLine{p.Pod.Name, len(p.Pod.Ends), len(p.Readings)})
+					j.Readings += len(p.Readings)
+				}
+			}
+		}
+		list = append(list, j)
+	}
+	return list, nil
+}
