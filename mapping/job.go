@@ -5,12 +5,15 @@ import (
 	"slices"
 )
 
-// Job is what a log of entries amounts to.
+// Job is what a log of entries amounts to. Decisions and Remarks are those
+// about the job itself (the meter, the finished harness), which name no pod.
 type Job struct {
-	Name   string
-	Order  []PodKey
-	Pods   map[PodKey]*PodWork
-	Checks []CheckResult
+	Name      string
+	Order     []PodKey
+	Pods      map[PodKey]*PodWork
+	Checks    []CheckResult
+	Decisions []Decision
+	Remarks   []Remark
 }
 
 // PodWork is all the work on one pod. Readings holds every reading ever taken,
@@ -47,8 +50,9 @@ func (w *PodWork) Decided(kind DecisionKind, end EndID) (string, bool) {
 	return "", false
 }
 
-// Fold computes a job from its log. An entry about a pod that was never
-// described is an error: the log is not one of ours.
+// Fold computes a job from its log. A remark or a decision without a pod is
+// about the job. Any other entry about a pod that was never described is an
+// error: the log is not one of ours.
 func Fold(entries []Entry) (*Job, error) {
 	j := &Job{Pods: map[PodKey]*PodWork{}}
 	for _, e := range entries {
@@ -82,7 +86,15 @@ func (j *Job) Apply(e Entry) error {
 		return nil
 	}
 	w := j.Pods[e.Pod]
-	if w == nil {
+	switch {
+	case w != nil:
+	case e.Pod == "" && e.Remark != nil:
+		j.Remarks = append(j.Remarks, *e.Remark)
+		return nil
+	case e.Pod == "" && e.Decision != nil:
+		j.Decisions = append(j.Decisions, *e.Decision)
+		return nil
+	default:
 		return fmt.Errorf("log entry %d speaks of pod %q, which was never described", e.Seq, e.Pod)
 	}
 	w.apply(e)
