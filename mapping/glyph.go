@@ -44,7 +44,7 @@ func (g Glyphs) Grade(grade Grade) string { return g.Cell(true, grade) }
 
 // Legend explains the signs in one line of fewer than 80 columns.
 func (g Glyphs) Legend() string {
-	return g.joined[Proved] + " joined, proved  " + g.joined[Likely] + " joined, likely  " +
-		"blank apart, proved  " + g.apart[Likely] + " apart, likely  " +
-		g.apart[OpenQuestion] + " open  " + g.apart[NotTested] + " not tested"
+	return "joined: " + g.joined[Proved] + " proved " + g.joined[Likely] + " likely   " +
+		"apart: blank proved " + g.apart[Likely] + " likely   " +
+		g.apart[OpenQuestion] + " open   " + g.apart[NotTested] + " not tested"
 }
