@@ -1,0 +1,280 @@
+package inference
+
+import (
+	"math"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// The oracle is a second telling of the engine's model, for pods small enough
+// to count every map. It shares no code with the engine: maps are plain lists
+// of links, nets are found by repeated merging, explanations by walking every
+// course of events. Slow and short on purpose.
+
+// oTerm is one switch and the positions (bit q: position q) in which it lets a
+// link hold.
+type oTerm struct {
+	sw   int
+	mask uint32
+}
+
+// oLink joins two ends while all its terms hold.
+type oLink struct {
+	a, b  int
+	terms []oTerm
+}
+
+// oMap is a whole map.
+type oMap []oLink
+
+// oPod is a pod by numbers.
+type oPod struct {
+	pod  mapping.Pod
+	rest []int
+}
+
+func newOPod(p mapping.Pod) *oPod {
+	o := &oPod{pod: p}
+	for _, sw := range p.Switches {
+		o.rest = append(o.rest, slices.Index(sw.Positions, sw.Rest))
+	}
+	return o
+}
+
+func (o *oPod) lever(s mapping.Setting) []int {
+	at := slices.Clone(o.rest)
+	for k, sw := range o.pod.Switches {
+		if q, ok := s[sw.Name]; ok {
+			at[k] = slices.Index(sw.Positions, q)
+		}
+	}
+	return at
+}
+
+func (l oLink) holds(lever []int) bool {
+	for _, t := range l.terms {
+		if t.mask>>lever[t.sw]&1 == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// nets gives every end the smallest end that it is joined to.
+func (m oMap) nets(n int, lever []int) []int {
+	name := make([]int, n)
+	for i := range name {
+		name[i] = i
+	}
+	for range n {
+		for _, l := range m {
+			if l.holds(lever) {
+				low := min(name[l.a], name[l.b])
+				name[l.a], name[l.b] = low, low
+			}
+		}
+	}
+	return name
+}
+
+// oJoiner tells whether any red end is joined to any black end in a setting.
+type oJoiner func(lever, red, black []int) bool
+
+// joiner reads the joins off a map's nets.
+func (m oMap) joiner(n int) oJoiner {
+	return func(lever, red, black []int) bool {
+		name := m.nets(n, lever)
+		for _, a := range red {
+			for _, b := range black {
+				if name[a] == name[b] {
+					return true
+				}
+			}
+		}
+		return false
+	}
+}
+
+// oReading is a reading by numbers, with what was moved before it.
+type oReading struct {
+	red, black []int
+	lever      []int
+	beep       bool
+	control    bool
+	newClip    bool   // other ends, or another sitting, than the reading before
+	moved      []bool // switches moved since the reading before
+}
+
+// readings reads mapping's readings in the order of their numbers. All must be
+// beeps or silences.
+func (o *oPod) readings(rs []mapping.Reading) []oReading {
+	end := map[mapping.EndID]int{}
+	for i, e := range o.pod.Ends {
+		end[e.ID] = i
+	}
+	number := func(ids []mapping.EndID) []int {
+		var out []int
+		for _, id := range ids {
+			out = append(out, end[id])
+		}
+		slices.Sort(out)
+		return out
+	}
+	sorted := slices.Clone(rs)
+	slices.SortFunc(sorted, func(a, b mapping.Reading) int { return int(a.ID) - int(b.ID) })
+	var out []oReading
+	var clip *oReading // the last reading that was no control beep
+	for i, r := range sorted {
+		x := oReading{red: number(r.Red), black: number(r.Black), lever: o.lever(r.Setting),
+			beep: r.Outcome == mapping.Sounded, control: r.Control, moved: make([]bool, len(o.rest))}
+		fresh := i == 0 || sorted[i-1].Session != r.Session
+		if x.control { // the levers stay as they were
+			x.lever = o.rest
+			if i > 0 {
+				x.lever = out[i-1].lever
+			}
+		} else {
+			x.newClip = i > 0 && (fresh || clip == nil || !slices.Equal(clip.red, x.red) || !slices.Equal(clip.black, x.black))
+		}
+		for k := range o.rest {
+			x.moved[k] = fresh || out[i-1].lever[k] != x.lever[k]
+		}
+		out = append(out, x)
+		if !x.control {
+			clip = &out[len(out)-1]
+		}
+	}
+	return out
+}
+
+// oFault is what is wrong at the bench while a reading is taken.
+type oFault struct {
+	slip   bool
+	sw, at int // sw < 0: no lever is wrong
+}
+
+// explain is the price of the cheapest course of events that makes a map give
+// the readings: at each reading nothing is wrong, or the clip is off, or one
+// latching lever stands elsewhere.
+func (o *oPod) explain(m oJoiner, rs []oReading) float64 {
+	faults := []oFault{{sw: -1}, {slip: true, sw: -1}}
+	for k, sw := range o.pod.Switches {
+		for q := range sw.Positions {
+			if !sw.Momentary {
+				faults = append(faults, oFault{sw: k, at: q})
+			}
+		}
+	}
+	// best[f] is the cheapest course so far that ends in fault f.
+	best := make([]float64, len(faults))
+	for f := range best {
+		best[f] = math.Inf(1)
+	}
+	best[0] = 0
+	for i, r := range rs {
+		failed := i > 0 && rs[i-1].control && !rs[i-1].beep
+		next := make([]float64, len(faults))
+		for to, g := range faults {
+			next[to] = math.Inf(1)
+			here := o.under(m, r, g)
+			for from, f := range faults {
+				v := best[from] + o.step(f, g, from == to, r, failed) + here
+				next[to] = min(next[to], v)
+			}
+		}
+		best = next
+	}
+	return slices.Min(best)
+}
+
+// step is the price of going from one fault to the next just before a reading.
+// Going from a fault to itself may mean that it lasts, or ended and came anew.
+func (o *oPod) step(f, g oFault, same bool, r oReading, failed bool) float64 {
+	end := 0.0 // of f
+	switch {
+	case f.slip && failed: // seen, clipped anew
+	case f.slip && r.newClip: // moving the clips makes it good in half of the cases
+		end = 1
+	case f.slip:
+		end = math.Inf(1)
+	case f.sw >= 0 && !r.moved[f.sw]:
+		end = math.Inf(1)
+	}
+	begin := 0.0 // of g
+	switch {
+	case g.slip:
+		begin = oPriceSlip
+	case g.sw >= 0 && r.moved[g.sw]:
+		begin = oPriceLever + math.Log2(float64(len(o.pod.Switches[g.sw].Positions)-1))
+	case g.sw >= 0:
+		begin = math.Inf(1)
+	}
+	v := end + begin
+	if !same {
+		return v
+	}
+	switch {
+	case f.slip && failed:
+	case f.slip && r.newClip:
+		v = min(v, 1)
+	case f.slip, f.sw >= 0 && !r.moved[f.sw]:
+		v = 0
+	}
+	return v
+}
+
+// under is the price of one reading while a fault lasts.
+func (o *oPod) under(m oJoiner, r oReading, f oFault) float64 {
+	switch {
+	case f.slip && r.beep:
+		return oPriceBeep
+	case f.slip:
+		return 0
+	case r.control && r.beep:
+		return 0
+	case r.control:
+		return oPriceSilence
+	}
+	lever := r.lever
+	if f.sw >= 0 {
+		if lever[f.sw] == f.at {
+			return math.Inf(1) // where it was believed: no fault
+		}
+		lever = slices.Clone(lever)
+		lever[f.sw] = f.at
+	}
+	joined := m(lever, r.red, r.black)
+	switch {
+	case joined == r.beep:
+		return 0
+	case joined:
+		return oPriceSilence
+	case o.halfPressed(m, r, lever):
+		return oPriceHalf
+	}
+	return oPriceBeep
+}
+
+// halfPressed tells whether a beep can come of one or both held buttons not
+// being pressed home.
+func (o *oPod) halfPressed(m oJoiner, r oReading, lever []int) bool {
+	var held []int
+	for k, sw := range o.pod.Switches {
+		if sw.Momentary && lever[k] != o.rest[k] {
+			held = append(held, k)
+		}
+	}
+	for some := 1; some < 1<<len(held); some++ {
+		at := slices.Clone(lever)
+		for i, k := range held {
+			if some>>i&1 == 1 {
+				at[k] = o.rest[k]
+			}
+		}
+		if m(at, r.red, r.black) {
+			return true
+		}
+	}
+	return false
+}
