@@ -1,0 +1,159 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/gomonobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// Font is one of the embedded fonts.
+type Font int
+
+// The fonts.
+const (
+	Regular Font = iota
+	Bold
+	Mono
+	MonoBold
+)
+
+// fontUnits is the size at which glyphs are measured.
+const fontUnits = 2048
+
+// face is a parsed font; parsing is done once, when first needed.
+type face struct {
+	name string
+	ttf  []byte
+	load func() (*sfnt.Font, error)
+}
+
+var faces = [...]face{
+	newFace("regular", goregular.TTF),
+	newFace("bold", gobold.TTF),
+	newFace("mono", gomono.TTF),
+	newFace("monobold", gomonobold.TTF),
+}
+
+func newFace(name string, ttf []byte) face {
+	return face{name, ttf, sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(ttf) })}
+}
+
+func (f Font) face() face {
+	if f < 0 || int(f) >= len(faces) {
+		f = Regular
+	}
+	return faces[f]
+}
+
+// parsed panics on a broken font: it is compiled in, and a test parses all.
+func (f Font) parsed() *sfnt.Font {
+	p, err := f.face().load()
+	if err != nil {
+		panic(fmt.Sprintf("page: the embedded font %s is broken: %v", f.face().name, err))
+	}
+	return p
+}
+
+// Has tells whether the font can draw a character.
+func (f Font) Has(r rune) bool {
+	var b sfnt.Buffer
+	i, err := f.parsed().GlyphIndex(&b, r)
+	return err == nil && i != 0
+}
+
+// Printable replaces each character that the font lacks by its code in
+// brackets, and lists them, so that a warning can be given.
+func Printable(f Font, text string) (string, []rune) {
+	var b strings.Builder
+	var missing []rune
+	for _, r := range text {
+		if f.Has(r) {
+			b.WriteRune(r)
+			continue
+		}
+		missing = append(missing, r)
+		fmt.Fprintf(&b, "[U+%04X]", r)
+	}
+	return b.String(), missing
+}
+
+// Width is how wide a text is in millimetres at a size in points, without
+// kerning.
+func Width(f Font, size float64, text string) float64 {
+	p := f.parsed()
+	var b sfnt.Buffer
+	total := fixed.Int26_6(0)
+	for _, r := range text {
+		i, err := p.GlyphIndex(&b, r)
+		if err != nil {
+			continue
+		}
+		a, err := p.GlyphAdvance(&b, i, fixed.I(fontUnits), font.HintingNone)
+		if err == nil {
+			total += a
+		}
+	}
+	return float64(total) / 64 / fontUnits * size * MillimetresPerPoint
+}
+
+// Fit cuts a text to a width in millimetres; what was cut shows as "…".
+func Fit(f Font, size, width float64, text string) string {
+	text, _ = Printable(f, text)
+	if Width(f, size, text) <= width {
+		return text
+	}
+	r := []rune(text)
+	for n := len(r) - 1; n >= 0; n-- {
+		s := strings.TrimRight(string(r[:n]), " ") + "…"
+		if Width(f, size, s) <= width {
+			return s
+		}
+	}
+	return ""
+}
+
+// Wrap breaks a text into lines of at most a width in millimetres, at spaces
+// where there are any; a single word that is too wide is broken.
+func Wrap(f Font, size, width float64, text string) []string {
+	text, _ = Printable(f, text)
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		joined := word
+		if line != "" {
+			joined = line + " " + word
+		}
+		if Width(f, size, joined) <= width {
+			line = joined
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for Width(f, size, word) > width {
+			r := []rune(word)
+			n := len(r) - 1
+			for n > 1 && Width(f, size, string(r[:n])) > width {
+				n--
+			}
+			if n < 1 {
+				break
+			}
+			lines = append(lines, string(r[:n]))
+			word = string(r[n:])
+		}
+		line = word
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
