@@ -23,6 +23,7 @@ type selfPlay struct {
 	number  int
 	seconds float64
 	told    map[string]bool // doubts told already
+	taught  map[string]bool // what the old hand has said
 }
 
 // podKey is the one pod of a practice job.
@@ -30,7 +31,7 @@ const podKey = mapping.PodKey("practice")
 
 // play goes on until nothing is left to ask.
 func (p *selfPlay) play(ctx context.Context) error {
-	p.told = map[string]bool{}
+	p.told, p.taught = map[string]bool{}, map[string]bool{}
 	for ctx.Err() == nil {
 		if retest, ok := p.doubt(); ok {
 			if err := p.sweep(retest); err != nil {
@@ -63,7 +64,8 @@ func (p *selfPlay) sweep(s mapping.Sweep) error {
 	if why := rig.Why(s); !s.Control {
 		fmt.Fprintf(p.out, "     why: %s\n", why)
 	}
-	if says := p.meter.Coach(s, 0); says != "" {
+	if says := p.meter.Coach(s, 0); says != "" && !p.taught[says] {
+		p.taught[says] = true
 		fmt.Fprintf(p.out, "     old hand: %s\n", says)
 	}
 	steps := s.Steps

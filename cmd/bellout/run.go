@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -9,6 +10,7 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // world is all that a command may touch of its surroundings.
@@ -52,7 +54,7 @@ func (w *world) milliseconds() int64 { return w.now().UnixMilli() }
 // newRoot builds the tree of commands.
 func newRoot(w *world) *cobra.Command {
 	root := &cobra.Command{
-		Use:   "bellout [JOB]",
+		Use:   "bellout",
 		Short: "find out which wire of a switch pod is which, and what to do with it",
 		Long: `bellout leads somebody with an unlabelled switch pod and a cheap meter through
 the probing, one instruction at a time, works out what joins what, says which
@@ -74,7 +76,7 @@ Without a command it opens the list of jobs.`,
 	root.SetHelpTemplate("{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}\n\n{{end}}{{.UsageString}}")
 	root.SetHelpCommand(helpCommand(root))
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return usageProblem(err.Error(), c.CommandPath()+" --help shows what it takes")
+		return usageProblem(flagWords(err), c.CommandPath()+" --help shows what it takes")
 	})
 	root.AddCommand(
 		newJobCommand(w), openCommand(w), jobsCommand(w), demoCommand(w), rigCommand(w),
@@ -89,6 +91,25 @@ Without a command it opens the list of jobs.`,
 		return openList(c.Context(), w)
 	}
 	return root
+}
+
+// flagWords puts a wrong flag into words: without the name of the function
+// that stumbled over it.
+func flagWords(err error) string {
+	var bad *pflag.InvalidValueError
+	if errors.As(err, &bad) {
+		kind := "of the right kind"
+		switch bad.GetFlag().Value.Type() {
+		case "float64":
+			kind = "a number"
+		case "int":
+			kind = "a whole number"
+		case "bool":
+			kind = "true or false"
+		}
+		return fmt.Sprintf("--%s %q is not %s", bad.GetFlag().Name, bad.GetValue(), kind)
+	}
+	return err.Error()
 }
 
 const usageTemplate = `Usage:
