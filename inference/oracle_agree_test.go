@@ -11,13 +11,13 @@ import (
 )
 
 // tellOracle writes an engine map in the oracle's terms.
-func tellOracle(p *problem, h *hyp) oMap {
-	var m oMap
+func tellOracle(p *problem, h *hyp) simbench.ModelMap {
+	var m simbench.ModelMap
 	for _, x := range h.atoms {
-		l := oLink{a: int(x.a), b: int(x.b)}
+		l := simbench.ModelLink{A: int(x.a), B: int(x.b)}
 		for d := range int(x.n) {
 			k := int(x.sw[d])
-			l.terms = append(l.terms, oTerm{k, uint32(x.t[d] >> p.base[k])})
+			l.Terms = append(l.Terms, simbench.ModelTerm{Switch: k, Mask: uint32(x.t[d] >> p.base[k])})
 		}
 		m = append(m, l)
 	}
@@ -25,12 +25,12 @@ func tellOracle(p *problem, h *hyp) oMap {
 }
 
 // tellEngine writes an oracle map in the engine's terms.
-func tellEngine(p *problem, m oMap) *hyp {
+func tellEngine(p *problem, m simbench.ModelMap) *hyp {
 	h := &hyp{}
 	for _, l := range m {
-		x := newAtom(l.a, l.b)
-		for _, t := range l.terms {
-			x.sw[x.n], x.t[x.n] = int8(t.sw), uint64(t.mask)<<p.base[t.sw]
+		x := newAtom(l.A, l.B)
+		for _, t := range l.Terms {
+			x.sw[x.n], x.t[x.n] = int8(t.Switch), uint64(t.Mask)<<p.base[t.Switch]
 			x.n++
 		}
 		h.atoms = append(h.atoms, x)
@@ -39,13 +39,13 @@ func tellEngine(p *problem, m oMap) *hyp {
 }
 
 // randomMap draws a map of a few links of depth 0 to 3, no two of one site.
-func randomMap(r *rand.Rand, pod mapping.Pod, links int) oMap {
-	var m oMap
+func randomMap(r *rand.Rand, pod mapping.Pod, links int) simbench.ModelMap {
+	var m simbench.ModelMap
 	n, k := len(pod.Ends), len(pod.Switches)
 	for range links {
 		a := r.IntN(n)
 		b := (a + 1 + r.IntN(n-1)) % n
-		l := oLink{a: min(a, b), b: max(a, b)}
+		l := simbench.ModelLink{A: min(a, b), B: max(a, b)}
 		depth := []int{0, 1, 1, 1, 1, 2, 2, 3}[r.IntN(8)]
 		if depth > k {
 			depth = k
@@ -54,14 +54,14 @@ func randomMap(r *rand.Rand, pod mapping.Pod, links int) oMap {
 		slices.Sort(sws)
 		for _, s := range sws {
 			all := uint32(1)<<len(pod.Switches[s].Positions) - 1
-			l.terms = append(l.terms, oTerm{s, 1 + r.Uint32N(all-1)})
+			l.Terms = append(l.Terms, simbench.ModelTerm{Switch: s, Mask: 1 + r.Uint32N(all-1)})
 		}
-		same := func(x oLink) bool {
-			if x.a != l.a || x.b != l.b || len(x.terms) != len(l.terms) {
+		same := func(x simbench.ModelLink) bool {
+			if x.A != l.A || x.B != l.B || len(x.Terms) != len(l.Terms) {
 				return false
 			}
-			for i := range x.terms {
-				if x.terms[i].sw != l.terms[i].sw {
+			for i := range x.Terms {
+				if x.Terms[i].Switch != l.Terms[i].Switch {
 					return false
 				}
 			}
@@ -79,10 +79,10 @@ func TestOraclePrior(t *testing.T) {
 	for seed := range int64(400) {
 		w := simbench.Generate(seed, simbench.Options{MaxEnds: 12, MaxSwitches: 5})
 		r := rand.New(rand.NewPCG(uint64(seed), 2))
-		p, o := newProblem(w.Pod, nil), newOPod(w.Pod)
+		p, o := newProblem(w.Pod, nil), simbench.NewModel(w.Pod)
 		for range 5 {
 			m := randomMap(r, w.Pod, r.IntN(9))
-			got, want := p.prior(tellEngine(p, m)), o.prior(m)
+			got, want := p.prior(tellEngine(p, m)), o.Prior(m)
 			if math.Abs(got-want) > 1e-9 {
 				t.Fatalf("seed %d: engine prices the map at %.3f bits, the oracle at %.3f\n%+v\n%v", seed, got, want, m, w.Pod)
 			}
@@ -154,13 +154,13 @@ func TestOracleExplain(t *testing.T) {
 	for seed := range int64(300) {
 		w := simbench.Generate(seed, simbench.Options{MinEnds: 3, MaxEnds: 6, MaxSwitches: 3})
 		readings := noisyReadings(t, w, seed, 8)
-		p, o := newProblem(w.Pod, readings), newOPod(w.Pod)
+		p, o := newProblem(w.Pod, readings), simbench.NewModel(w.Pod)
 		raw := slices.Clone(p.obs)
 		r := rand.New(rand.NewPCG(uint64(seed), 4))
 		for range 3 {
 			m := randomMap(r, w.Pod, 1+r.IntN(4))
 			faults := make([]fault, len(raw))
-			got, want := p.explain(tellEngine(p, m), raw, faults), o.explain(m.joiner(len(w.Pod.Ends)), o.readings(readings))
+			got, want := p.explain(tellEngine(p, m), raw, faults), o.Explain(m, o.Readings(readings))
 			if math.Abs(got-want) > 1e-9 {
 				t.Fatalf("seed %d: engine explains at %.3f bits, the oracle at %.3f\n%+v\n%v", seed, got, want, m, w)
 			}

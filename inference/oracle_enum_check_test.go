@@ -8,7 +8,8 @@ import (
 	"bellout/mapping"
 )
 
-// tiny pods: three ends with two switches, or four with one.
+// tinyWorld is a pod small enough to count every map: three ends with two
+// switches, or four with one.
 func tinyWorld(seed int64) *simbench.World {
 	if seed%2 == 0 {
 		return simbench.Generate(seed, simbench.Options{MinEnds: 3, MaxEnds: 3, MinSwitches: 2, MaxSwitches: 2})
@@ -17,19 +18,20 @@ func tinyWorld(seed int64) *simbench.World {
 }
 
 // countable gives the oracle of a pod and how many links a map may have for
-// every such map to be counted in good time, if that covers the true map.
-func countable(w *simbench.World) (o *oPod, most int, ok bool) {
-	o = newOPod(w.Pod)
+// every such map to be counted in good time, if that covers the true map with
+// one link more, so that the nearest rivals are counted as well.
+func countable(w *simbench.World) (o *simbench.Model, most int, ok bool) {
+	o = simbench.NewModel(w.Pod)
 	n := len(w.Pod.Ends)
-	switch c := len(o.candidates()); {
+	switch c := len(o.Candidates()); {
 	case w.SettingCount()*n*(n-1)/2 > 64, c > 70:
 		return o, 0, false
 	case c > 30:
 		most = 3
 	default:
-		most = 4
+		most = 5
 	}
-	return o, most, len(w.Contacts) <= most
+	return o, most, len(w.Contacts) < most
 }
 
 // tinyReadings takes every pair in every setting, by a person who errs or not.
@@ -45,7 +47,7 @@ func tinyReadings(t *testing.T, w *simbench.World, fallible bool, controls bool)
 		out = append(out, rs...)
 	}
 	var steps []mapping.Setting
-	for _, lever := range newOPod(w.Pod).settingsAll() {
+	for _, lever := range w.Settings() {
 		steps = append(steps, w.Setting(lever))
 	}
 	for i, a := range w.Pod.Ends {
@@ -59,36 +61,109 @@ func tinyReadings(t *testing.T, w *simbench.World, fallible bool, controls bool)
 	return out
 }
 
+// eachCountable runs over the first few pods that the oracle can count.
+func eachCountable(pods int, f func(w *simbench.World, o *simbench.Model, most int)) {
+	for seed := int64(0); pods > 0; seed++ {
+		w := tinyWorld(seed)
+		if o, most, ok := countable(w); ok {
+			pods--
+			f(w, o, most)
+		}
+	}
+}
+
 // TestOracleFindsTheTruth: the oracle itself must be sound before anything is
 // compared with it. With every pair read truly in every setting and controls
 // between, its cheapest map says the truth everywhere, and no map with more
 // links than it counted could be near.
 func TestOracleFindsTheTruth(t *testing.T) {
-	for seed := range int64(12) {
-		w := tinyWorld(seed)
-		o, most, ok := countable(w)
-		if !ok {
-			continue
-		}
-		table := o.enumerate(o.readings(tinyReadings(t, w, false, true)), most)
-		t.Logf("seed %d: %d maps of %d links, best %.2f bits, weight of its opinion %.4f, by size %.1f", seed, table.maps,
-			len(o.candidates()), table.best, table.agree/table.weight, table.bySize)
-		wrong := 0
-		for s, lever := range table.settings {
+	eachCountable(8, func(w *simbench.World, o *simbench.Model, most int) {
+		table := o.Enumerate(o.Readings(tinyReadings(t, w, false, true)), most)
+		t.Logf("seed %d: %d maps, best %.2f bits, weight of its opinion %.4f, by size %.1f", w.Seed, table.Maps,
+			table.Best, table.Agree/table.Weight, table.BySize)
+		for s, lever := range table.Settings {
 			nets := w.NetsAt(lever)
 			for b := range nets {
 				for a := range b {
-					if (nets[a] == nets[b]) != (table.said>>table.claim(s, a, b)&1 == 1) {
-						wrong++
+					if (nets[a] == nets[b]) != table.Joined(table.Claim(s, a, b)) {
+						t.Errorf("seed %d: the oracle is wrong about ends %d and %d in %v: %+v\n%v", w.Seed, a, b, lever, table.BestMap, w)
 					}
 				}
 			}
 		}
-		if wrong > 0 {
-			t.Errorf("seed %d: the oracle is wrong in %d claims: %+v\n%v", seed, wrong, table.bestMap, w)
-		}
-		if tail := table.bySize[most]; tail < table.best+bitsProved && len(table.bestMap) < most-1 && !math.IsInf(tail, 1) {
-			t.Logf("seed %d: a map of %d links is only %.1f bits dearer", seed, most, tail-table.best)
-		}
+	})
+}
+
+// TestOracleGrades: on pods small enough to count every map, the engine's
+// verdict, its bits and its grade of every claim are those of the count, with
+// true readings, with readings that err, and with few readings.
+func TestOracleGrades(t *testing.T) {
+	for _, kind := range []struct {
+		name     string
+		fallible bool
+		controls bool
+		part     int // every so manieth reading is kept
+	}{
+		{"true", false, true, 1}, {"true, no controls", false, false, 1}, {"erring", true, true, 1}, {"few", false, false, 3},
+	} {
+		t.Run(kind.name, func(t *testing.T) {
+			claims, off, worst := 0, 0, 0.0
+			eachCountable(8, func(w *simbench.World, o *simbench.Model, most int) {
+				var readings []mapping.Reading
+				for i, r := range tinyReadings(t, w, kind.fallible, kind.controls) {
+					if i%kind.part == 0 {
+						readings = append(readings, r)
+					}
+				}
+				table := o.Enumerate(o.Readings(readings), most)
+				if len(table.BestMap) == most {
+					return // its nearest rivals have a link more than was counted
+				}
+				result := Infer(w.Pod, readings)
+				for s, lever := range table.Settings {
+					for b := range w.Pod.Ends {
+						for a := range b {
+							c := table.Claim(s, a, b)
+							v := result.Joined(w.Setting(lever), w.Pod.Ends[a].ID, w.Pod.Ends[b].ID)
+							want := table.Bits(c)
+							claims++
+							if math.IsInf(want, 1) || want < 1e-6 { // not counted that far, or a tie
+								continue
+							}
+							if v.Joined != table.Joined(c) {
+								t.Errorf("seed %d: ends %s and %s in %v: engine says joined %v, the count says otherwise by %.2f bits",
+									w.Seed, w.Pod.Ends[a].ID, w.Pod.Ends[b].ID, w.Setting(lever), v.Joined, want)
+								continue
+							}
+							d := math.Abs(v.Bits - want)
+							worst = max(worst, d)
+							if v.Grade == mapping.NotTested {
+								continue
+							}
+							if d > 0.01 && (min(v.Bits, want) < 3*bitsProved) {
+								off++
+								t.Errorf("seed %d: ends %s and %s in %v: engine %.2f bits (%s), count %.2f",
+									w.Seed, w.Pod.Ends[a].ID, w.Pod.Ends[b].ID, w.Setting(lever), v.Bits, v.Grade, want)
+							}
+							if g := gradeOf(want); v.Grade != g && d > 0.01 {
+								t.Errorf("seed %d: graded %s, the count says %s", w.Seed, v.Grade, g)
+							}
+						}
+					}
+				}
+			})
+			t.Logf("%d claims, %d off by more than 0.01 bits, worst %.2f", claims, off, worst)
+		})
 	}
+}
+
+// gradeOf gives the grade by the design's thresholds: 10 bits and 4.
+func gradeOf(bits float64) mapping.Grade {
+	switch {
+	case bits >= 10:
+		return mapping.Proved
+	case bits >= 4:
+		return mapping.Likely
+	}
+	return mapping.OpenQuestion
 }

@@ -49,14 +49,14 @@ func TestNetsAgainstGonum(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(seed), 5))
 		m := mapping.Map{}
 		for _, l := range randomMap(r, w.Pod, 1+r.IntN(12)) {
-			link := mapping.Link{A: w.Pod.Ends[l.a].ID, B: w.Pod.Ends[l.b].ID}
-			if len(l.terms) > 0 {
+			link := mapping.Link{A: w.Pod.Ends[l.A].ID, B: w.Pod.Ends[l.B].ID}
+			if len(l.Terms) > 0 {
 				var c mapping.Condition
-				for _, x := range l.terms {
-					sw := w.Pod.Switches[x.sw]
+				for _, x := range l.Terms {
+					sw := w.Pod.Switches[x.Switch]
 					term := mapping.Term{Switch: sw.Name}
 					for q, name := range sw.Positions {
-						if x.mask>>q&1 == 1 {
+						if x.Mask>>q&1 == 1 {
 							term.Positions = append(term.Positions, name)
 						}
 					}

@@ -1,4 +1,4 @@
-package inference
+package simbench
 
 import (
 	"math"
@@ -7,42 +7,41 @@ import (
 	"bellout/mapping"
 )
 
-// The oracle is a second telling of the engine's model, for pods small enough
-// to count every map. It shares no code with the engine: maps are plain lists
-// of links, nets are found by repeated merging, explanations by walking every
-// course of events. Slow and short on purpose.
-
-// oTerm is one switch and the positions (bit q: position q) in which it lets a
+// ModelTerm is one switch and the positions (bit q: position q) in which it lets a
 // link hold.
-type oTerm struct {
-	sw   int
-	mask uint32
+type ModelTerm struct {
+	Switch int
+	Mask   uint32
 }
 
-// oLink joins two ends while all its terms hold.
-type oLink struct {
-	a, b  int
-	terms []oTerm
+// ModelLink joins two ends while all its terms hold.
+type ModelLink struct {
+	A, B  int
+	Terms []ModelTerm
 }
 
-// oMap is a whole map.
-type oMap []oLink
+// ModelMap is a whole map.
+type ModelMap []ModelLink
 
-// oPod is a pod by numbers.
-type oPod struct {
+// Model is the oracle: a second telling of the engine's model of prices for one
+// pod (inference/doc.go and price.go write it down). It shares no code with the
+// engine: maps are plain lists of links, nets are found by repeated merging,
+// explanations by walking every course of events. Slow and short on purpose.
+type Model struct {
 	pod  mapping.Pod
 	rest []int
 }
 
-func newOPod(p mapping.Pod) *oPod {
-	o := &oPod{pod: p}
+// NewModel takes a pod.
+func NewModel(p mapping.Pod) *Model {
+	o := &Model{pod: p}
 	for _, sw := range p.Switches {
 		o.rest = append(o.rest, slices.Index(sw.Positions, sw.Rest))
 	}
 	return o
 }
 
-func (o *oPod) lever(s mapping.Setting) []int {
+func (o *Model) lever(s mapping.Setting) []int {
 	at := slices.Clone(o.rest)
 	for k, sw := range o.pod.Switches {
 		if q, ok := s[sw.Name]; ok {
@@ -52,9 +51,9 @@ func (o *oPod) lever(s mapping.Setting) []int {
 	return at
 }
 
-func (l oLink) holds(lever []int) bool {
-	for _, t := range l.terms {
-		if t.mask>>lever[t.sw]&1 == 0 {
+func (l ModelLink) holds(lever []int) bool {
+	for _, t := range l.Terms {
+		if t.Mask>>lever[t.Switch]&1 == 0 {
 			return false
 		}
 	}
@@ -62,7 +61,7 @@ func (l oLink) holds(lever []int) bool {
 }
 
 // nets gives every end the smallest end that it is joined to.
-func (m oMap) nets(n int, lever []int) []int {
+func (m ModelMap) nets(n int, lever []int) []int {
 	name := make([]int, n)
 	for i := range name {
 		name[i] = i
@@ -70,19 +69,19 @@ func (m oMap) nets(n int, lever []int) []int {
 	for range n {
 		for _, l := range m {
 			if l.holds(lever) {
-				low := min(name[l.a], name[l.b])
-				name[l.a], name[l.b] = low, low
+				low := min(name[l.A], name[l.B])
+				name[l.A], name[l.B] = low, low
 			}
 		}
 	}
 	return name
 }
 
-// oJoiner tells whether any red end is joined to any black end in a setting.
-type oJoiner func(lever, red, black []int) bool
+// joinFunc tells whether any red end is joined to any black end in a setting.
+type joinFunc func(lever, red, black []int) bool
 
 // joiner reads the joins off a map's nets.
-func (m oMap) joiner(n int) oJoiner {
+func (m ModelMap) joiner(n int) joinFunc {
 	return func(lever, red, black []int) bool {
 		name := m.nets(n, lever)
 		for _, a := range red {
@@ -96,8 +95,8 @@ func (m oMap) joiner(n int) oJoiner {
 	}
 }
 
-// oReading is a reading by numbers, with what was moved before it.
-type oReading struct {
+// ModelReading is a reading by numbers, with what was moved before it.
+type ModelReading struct {
 	red, black []int
 	lever      []int
 	beep       bool
@@ -106,9 +105,9 @@ type oReading struct {
 	moved      []bool // switches moved since the reading before
 }
 
-// readings reads mapping's readings in the order of their numbers. All must be
+// Readings reads mapping's readings in the order of their numbers. All must be
 // beeps or silences.
-func (o *oPod) readings(rs []mapping.Reading) []oReading {
+func (o *Model) Readings(rs []mapping.Reading) []ModelReading {
 	end := map[mapping.EndID]int{}
 	for i, e := range o.pod.Ends {
 		end[e.ID] = i
@@ -123,10 +122,10 @@ func (o *oPod) readings(rs []mapping.Reading) []oReading {
 	}
 	sorted := slices.Clone(rs)
 	slices.SortFunc(sorted, func(a, b mapping.Reading) int { return int(a.ID) - int(b.ID) })
-	var out []oReading
-	var clip *oReading // the last reading that was no control beep
+	var out []ModelReading
+	var clip *ModelReading // the last reading that was no control beep
 	for i, r := range sorted {
-		x := oReading{red: number(r.Red), black: number(r.Black), lever: o.lever(r.Setting),
+		x := ModelReading{red: number(r.Red), black: number(r.Black), lever: o.lever(r.Setting),
 			beep: r.Outcome == mapping.Sounded, control: r.Control, moved: make([]bool, len(o.rest))}
 		fresh := i == 0 || sorted[i-1].Session != r.Session
 		if x.control { // the levers stay as they were
@@ -148,8 +147,8 @@ func (o *oPod) readings(rs []mapping.Reading) []oReading {
 	return out
 }
 
-// oFault is what is wrong at the bench while a reading is taken.
-type oFault struct {
+// benchFault is what is wrong at the bench while a reading is taken.
+type benchFault struct {
 	slip   bool
 	sw, at int // sw < 0: no lever is wrong
 }
@@ -157,12 +156,12 @@ type oFault struct {
 // explain is the price of the cheapest course of events that makes a map give
 // the readings: at each reading nothing is wrong, or the clip is off, or one
 // latching lever stands elsewhere.
-func (o *oPod) explain(m oJoiner, rs []oReading) float64 {
-	faults := []oFault{{sw: -1}, {slip: true, sw: -1}}
+func (o *Model) explain(m joinFunc, rs []ModelReading) float64 {
+	faults := []benchFault{{sw: -1}, {slip: true, sw: -1}}
 	for k, sw := range o.pod.Switches {
 		for q := range sw.Positions {
 			if !sw.Momentary {
-				faults = append(faults, oFault{sw: k, at: q})
+				faults = append(faults, benchFault{sw: k, at: q})
 			}
 		}
 	}
@@ -190,7 +189,7 @@ func (o *oPod) explain(m oJoiner, rs []oReading) float64 {
 
 // step is the price of going from one fault to the next just before a reading.
 // Going from a fault to itself may mean that it lasts, or ended and came anew.
-func (o *oPod) step(f, g oFault, same bool, r oReading, failed bool) float64 {
+func (o *Model) step(f, g benchFault, same bool, r ModelReading, failed bool) float64 {
 	end := 0.0 // of f
 	switch {
 	case f.slip && failed: // seen, clipped anew
@@ -204,9 +203,9 @@ func (o *oPod) step(f, g oFault, same bool, r oReading, failed bool) float64 {
 	begin := 0.0 // of g
 	switch {
 	case g.slip:
-		begin = oPriceSlip
+		begin = priceSlip
 	case g.sw >= 0 && r.moved[g.sw]:
-		begin = oPriceLever + math.Log2(float64(len(o.pod.Switches[g.sw].Positions)-1))
+		begin = priceLever + math.Log2(float64(len(o.pod.Switches[g.sw].Positions)-1))
 	case g.sw >= 0:
 		begin = math.Inf(1)
 	}
@@ -225,16 +224,16 @@ func (o *oPod) step(f, g oFault, same bool, r oReading, failed bool) float64 {
 }
 
 // under is the price of one reading while a fault lasts.
-func (o *oPod) under(m oJoiner, r oReading, f oFault) float64 {
+func (o *Model) under(m joinFunc, r ModelReading, f benchFault) float64 {
 	switch {
 	case f.slip && r.beep:
-		return oPriceBeep
+		return priceBeep
 	case f.slip:
 		return 0
 	case r.control && r.beep:
 		return 0
 	case r.control:
-		return oPriceSilence
+		return priceSilence
 	}
 	lever := r.lever
 	if f.sw >= 0 {
@@ -249,16 +248,16 @@ func (o *oPod) under(m oJoiner, r oReading, f oFault) float64 {
 	case joined == r.beep:
 		return 0
 	case joined:
-		return oPriceSilence
+		return priceSilence
 	case o.halfPressed(m, r, lever):
-		return oPriceHalf
+		return priceHalf
 	}
-	return oPriceBeep
+	return priceBeep
 }
 
 // halfPressed tells whether a beep can come of one or both held buttons not
 // being pressed home.
-func (o *oPod) halfPressed(m oJoiner, r oReading, lever []int) bool {
+func (o *Model) halfPressed(m joinFunc, r ModelReading, lever []int) bool {
 	var held []int
 	for k, sw := range o.pod.Switches {
 		if sw.Momentary && lever[k] != o.rest[k] {

@@ -1,0 +1,224 @@
+package simbench
+
+import (
+	"math"
+	"math/bits"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// Prices of the model in bits, written down a second time from the engine's
+// tables. A change of a price there must be made here as well: the engine's
+// TestOraclePrior says so.
+const (
+	bitsDeadEnd    = 4.6
+	bitsDeadBody   = 0.8
+	bitsSecondUser = 1.6
+	bitsThirdUser  = 3.2
+	bitsMoreUsers  = 5.0
+	bitsBodyUsed   = 1.5
+	bitsFixed      = 2.6
+	bitsSilent     = 5.5
+	bitsPartner    = 1.0
+	bitsDeep2      = 2.8
+	bitsDeep3      = 6.2
+	bitsDeepMore   = 1.2
+	bitsApart      = 2.2
+	bitsShare      = 0.4
+	bitsSameThrow  = 1.5
+)
+
+// Prices of mishaps: -log2 of the trade's rates (4 %, 0.5 %, 4 %, 0.3 %, 2 %).
+var (
+	priceSilence = -math.Log2(0.04)
+	priceBeep    = -math.Log2(0.005)
+	priceHalf    = -math.Log2(0.04)
+	priceSlip    = -math.Log2(0.003)
+	priceLever   = -math.Log2(0.02)
+)
+
+// contactCount prices how many contacts of its own a switch has.
+func contactCount(positions int, momentary bool, c int) float64 {
+	var t []float64
+	switch {
+	case positions == 2 && momentary:
+		t = []float64{bitsSilent, 0.5, 2.4, 5}
+	case positions == 2:
+		t = []float64{bitsSilent, 1.2, 1.1, 4, 5.5}
+	default:
+		t = []float64{bitsSilent + 0.5, 2.6, 0.9, 2.4, 3.2, 5}
+	}
+	last := len(t) - 1
+	return t[min(c, last)] + 2.5*float64(max(0, c-last))
+}
+
+// closedIn prices in which positions a contact is closed.
+func closedIn(positions, rest int, momentary bool, mask uint32) float64 {
+	n := bits.OnesCount32(mask)
+	atRest := mask>>rest&1 == 1
+	run := bits.Len32(mask)-bits.TrailingZeros32(mask) == n
+	extra := float64(positions - 3)
+	switch {
+	case positions == 2 && !momentary:
+		return 1
+	case positions == 2 && atRest:
+		return 2.5
+	case positions == 2:
+		return 0.3
+	case n == 1 && atRest:
+		return 3.2
+	case n == 1:
+		return 0.7 + math.Log2(float64(positions-1))
+	case !run:
+		return 4.5 + extra
+	case atRest:
+		return 3.6 + extra/2
+	}
+	return 2.2 + extra/2
+}
+
+func lg(x int) float64 { return math.Log2(float64(max(1, x))) }
+
+// groupsOf counts the connected groups that some links form by sharing ends.
+func groupsOf(ls []ModelLink) int {
+	name := make([]int, len(ls))
+	for i := range name {
+		name[i] = i
+	}
+	for range ls {
+		for i, x := range ls {
+			for j, y := range ls {
+				if x.A == y.A || x.A == y.B || x.B == y.A || x.B == y.B {
+					low := min(name[i], name[j])
+					name[i], name[j] = low, low
+				}
+			}
+		}
+	}
+	n := 0
+	for i := range name {
+		if name[i] == i {
+			n++
+		}
+	}
+	return n
+}
+
+// linkGroup is the links that need the same switches, and the ends they use.
+type linkGroup struct {
+	key   uint32
+	links []ModelLink
+	ends  uint64
+}
+
+// Prior is the price of a map before any reading.
+func (o *Model) Prior(m ModelMap) float64 {
+	n := len(o.pod.Ends)
+	pairs, k := lg(n*(n-1)/2), len(o.rest)
+	total := 0.0
+	var groups []linkGroup // links by the set of switches that they need
+	for _, l := range m {
+		var key uint32
+		for _, t := range l.Terms {
+			key |= 1 << t.Switch
+		}
+		i := slices.IndexFunc(groups, func(g linkGroup) bool { return g.key == key })
+		if i < 0 {
+			i = len(groups)
+			groups = append(groups, linkGroup{key: key})
+		}
+		groups[i].links = append(groups[i].links, l)
+		groups[i].ends |= 1<<l.A | 1<<l.B
+	}
+	own, partnered := make([]int, k), make([]bool, k)
+	for _, grp := range groups {
+		ls := grp.links
+		depth, g, c := len(ls[0].Terms), groupsOf(ls), len(ls)
+		switch {
+		case depth == 0:
+			total += float64(c) * (bitsFixed + pairs)
+		case depth == 1:
+			own[ls[0].Terms[0].Switch] = c
+			total += float64(g)*pairs + float64(g-1)*bitsApart + float64(c-g)*(bitsShare+lg(n))
+			for i, x := range ls {
+				for _, y := range ls[:i] {
+					if x.Terms[0].Mask == y.Terms[0].Mask && (x.A == y.A || x.A == y.B || x.B == y.A || x.B == y.B) {
+						total += bitsSameThrow
+					}
+				}
+			}
+		default:
+			first := bitsDeep2 + lg(k*(k-1)/2)
+			if depth == 3 {
+				first = bitsDeep3 + lg(k*(k-1)*(k-2)/6)
+			}
+			total += first + pairs + float64(g-1)*(bitsDeepMore+bitsApart+pairs) + float64(c-g)*(bitsDeepMore+lg(n))
+			for _, t := range ls[0].Terms {
+				partnered[t.Switch] = true
+			}
+		}
+		for _, l := range ls {
+			for _, t := range l.Terms {
+				sw := o.pod.Switches[t.Switch]
+				v := closedIn(len(sw.Positions), o.rest[t.Switch], sw.Momentary, t.Mask)
+				if depth > 1 {
+					v /= 2
+				}
+				total += v
+			}
+		}
+	}
+	for s, sw := range o.pod.Switches {
+		if own[s] == 0 && partnered[s] {
+			total += bitsPartner
+		} else {
+			total += contactCount(len(sw.Positions), sw.Momentary, own[s])
+		}
+	}
+	for i, e := range o.pod.Ends {
+		users := 0
+		for _, g := range groups {
+			users += int(g.ends >> i & 1)
+		}
+		total += endUse(users, e.Kind == mapping.Body)
+	}
+	return total
+}
+
+// endUse prices how many users (switches, sets of partners, bridges) an end has.
+func endUse(users int, body bool) float64 {
+	switch {
+	case body && users == 0:
+		return bitsDeadBody
+	case body:
+		return bitsBodyUsed + bitsSecondUser*float64(users-1)
+	case users >= 4:
+		return bitsMoreUsers + float64(users-4)
+	}
+	return []float64{bitsDeadEnd, 0, bitsSecondUser, bitsThirdUser}[users]
+}
+
+// Explain is the price of the cheapest course of events by which a map gives
+// the readings.
+func (o *Model) Explain(m ModelMap, rs []ModelReading) float64 {
+	return o.explainFast(m.joiner(len(o.pod.Ends)), rs)
+}
+
+// Price is the price of a map and all readings together.
+func (o *Model) Price(m ModelMap, rs []ModelReading) float64 {
+	return o.Prior(m) + o.Explain(m, rs)
+}
+
+// explainFast is explain, or the sum of the single readings' prices where no
+// course of events with a slip or a wrong lever can be cheaper than that.
+func (o *Model) explainFast(m joinFunc, rs []ModelReading) float64 {
+	sum := 0.0
+	for _, r := range rs {
+		sum += o.under(m, r, benchFault{sw: -1})
+	}
+	if sum < priceLever {
+		return sum
+	}
+	return o.explain(m, rs)
+}
