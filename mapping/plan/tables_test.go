@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// table reads a reference file as one map a row.
-func table(t *testing.T, name string) []map[string]string {
+// csvTable reads a reference file as one map a row.
+func csvTable(t *testing.T, name string) []map[string]string {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
 	if err != nil {
@@ -44,7 +44,7 @@ func num(t *testing.T, s string) float64 {
 
 // Source: IEC 60228:2004 table 3, class 5 (iec60228_class5.csv, C2).
 func TestMetricResistance(t *testing.T) {
-	for _, r := range table(t, "iec60228_class5.csv") {
+	for _, r := range csvTable(t, "iec60228_class5.csv") {
 		s, ok := MetricSize(num(t, r["area_mm2"]))
 		if !ok || s.OhmsPerKM != num(t, r["max_r20_plain_ohm_per_km"]) {
 			t.Errorf("%s mm2: %v, source says %s ohm/km", r["area_mm2"], s, r["max_r20_plain_ohm_per_km"])
@@ -54,7 +54,7 @@ func TestMetricResistance(t *testing.T) {
 
 // Source: ASTM B258 (awg_sizes.csv, C1 table + CALC formula).
 func TestGauge(t *testing.T) {
-	for _, r := range table(t, "awg_sizes.csv") {
+	for _, r := range csvTable(t, "awg_sizes.csv") {
 		n := int(num(t, r["awg"]))
 		mm := AWGDiameter(n) * 25.4
 		for _, c := range []struct {
@@ -79,7 +79,7 @@ func TestGauge(t *testing.T) {
 // or under it" for metric sizes also gives ISO 10133 table A.1 (MEM: logged).
 func TestAmpacity(t *testing.T) {
 	seen := 0
-	for _, r := range table(t, "ampacity_tables.csv") {
+	for _, r := range csvTable(t, "ampacity_tables.csv") {
 		amps := num(t, r["amps"])
 		gauge, isAWG := strings.CutPrefix(r["size"], "AWG ")
 		switch {
@@ -119,7 +119,7 @@ func TestAmpacity(t *testing.T) {
 // Source: 33 CFR 183.425 note 2 (ampacity_rules.csv, C1).
 func TestBundleFactor(t *testing.T) {
 	want := map[string]int{"bundle factor, 3 current-carrying conductors": 3, "bundle factor, 4 to 6": 5, "bundle factor, 7 to 24": 7, "bundle factor, 25 and above": 25}
-	for _, r := range table(t, "ampacity_rules.csv") {
+	for _, r := range csvTable(t, "ampacity_rules.csv") {
 		if n, ok := want[r["rule"]]; ok {
 			if BundleFactor(n) != num(t, r["value"]) {
 				t.Errorf("%s: %v", r["rule"], BundleFactor(n))
@@ -135,7 +135,7 @@ func TestBundleFactor(t *testing.T) {
 // Source: ISO 8820-3:2015 (iso8820_3_fuses.csv, C2; 35 A and some E sizes C1).
 func TestFuses(t *testing.T) {
 	n := 0
-	for _, r := range table(t, "iso8820_3_fuses.csv") {
+	for _, r := range csvTable(t, "iso8820_3_fuses.csv") {
 		rating := num(t, r["rating_a"])
 		if r["type"] == "E" && rating < 50 {
 			continue
@@ -154,7 +154,7 @@ func TestFuses(t *testing.T) {
 // Source: ISO 8820-3 and DIN 72581-3 (fuse_time_gates.csv); rows marked MEM
 // are logged only.
 func TestOpeningTime(t *testing.T) {
-	for _, r := range table(t, "fuse_time_gates.csv") {
+	for _, r := range csvTable(t, "fuse_time_gates.csv") {
 		if r["max_open_s"] == "" || strings.Contains(r["fuse_type"], "maker") {
 			continue
 		}

@@ -11,7 +11,7 @@ import (
 // 0.491 V; row 3 of table 11-7 prints 3.60 for 3.555.
 func TestDropExamples(t *testing.T) {
 	n := 0
-	for _, r := range table(t, "voltage_drop_examples.csv") {
+	for _, r := range csvTable(t, "voltage_drop_examples.csv") {
 		if !strings.HasPrefix(r["example"], "drop, No.") || r["resistance_ohm_per_ft"] == "" {
 			continue
 		}
@@ -54,7 +54,7 @@ func TestSizeExamples(t *testing.T) {
 // nothing (README, trap 8).
 func TestThreePercentTable(t *testing.T) {
 	odd := 0
-	for _, r := range table(t, "voltage_drop_3pct_12v_table.csv") {
+	for _, r := range csvTable(t, "voltage_drop_3pct_12v_table.csv") {
 		got, err := SizeWire(WireAsk{Amps: num(t, r["current_a"]), TotalM: num(t, r["total_length_ft"]) * 0.3048, Volts: 12, DropPercent: 3})
 		if err != nil {
 			t.Fatal(err)
