@@ -66,11 +66,14 @@ func (m ModelMap) nets(n int, lever []int) []int {
 	for i := range name {
 		name[i] = i
 	}
-	for range n {
-		for _, l := range m {
-			if l.holds(lever) {
-				low := min(name[l.A], name[l.B])
-				name[l.A], name[l.B] = low, low
+	for _, l := range m {
+		if !l.holds(lever) || name[l.A] == name[l.B] {
+			continue
+		}
+		low, high := min(name[l.A], name[l.B]), max(name[l.A], name[l.B])
+		for i := range name {
+			if name[i] == high {
+				name[i] = low
 			}
 		}
 	}
@@ -84,6 +87,30 @@ type joinFunc func(lever, red, black []int) bool
 func (m ModelMap) joiner(n int) joinFunc {
 	return func(lever, red, black []int) bool {
 		name := m.nets(n, lever)
+		for _, a := range red {
+			for _, b := range black {
+				if name[a] == name[b] {
+					return true
+				}
+			}
+		}
+		return false
+	}
+}
+
+// remembering is joiner for many questions: nets are found once a setting.
+func (m ModelMap) remembering(n int) joinFunc {
+	known := map[string][]int{}
+	return func(lever, red, black []int) bool {
+		key := make([]byte, len(lever))
+		for k, q := range lever {
+			key[k] = byte(q)
+		}
+		name, ok := known[string(key)]
+		if !ok {
+			name = m.nets(n, lever)
+			known[string(key)] = name
+		}
 		for _, a := range red {
 			for _, b := range black {
 				if name[a] == name[b] {

@@ -202,7 +202,7 @@ func endUse(users int, body bool) float64 {
 // Explain is the price of the cheapest course of events by which a map gives
 // the readings.
 func (o *Model) Explain(m ModelMap, rs []ModelReading) float64 {
-	return o.explainFast(m.joiner(len(o.pod.Ends)), rs)
+	return o.explainFast(m.remembering(len(o.pod.Ends)), rs)
 }
 
 // Price is the price of a map and all readings together.
