@@ -27,6 +27,18 @@ const (
 
 func keyOf(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
 
+// seal and unseal write and read a number that says if it was changed.
+func seal(n uint64) []byte {
+	return binary.BigEndian.AppendUint32(keyOf(n), checksum(keyOf(n)))
+}
+
+func unseal(b []byte) (uint64, error) {
+	if len(b) != keyBytes+crcBytes || checksum(b[:keyBytes]) != binary.BigEndian.Uint32(b[keyBytes:]) {
+		return 0, errors.New("it is missing or was changed")
+	}
+	return binary.BigEndian.Uint64(b), nil
+}
+
 func checksum(b []byte) uint32 { return crc32.Checksum(b, crc32.MakeTable(crc32.Castagnoli)) }
 
 // encodePayload writes an entry as one line of JSON, the same bytes for the

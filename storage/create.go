@@ -85,7 +85,10 @@ func fill(temp, path string, entries []mapping.Entry, set settings) (err error) 
 		if err := meta.Put(keyKind(), []byte(kindText)); err != nil {
 			return err
 		}
-		if err := meta.Put(keySchema(), keyOf(set.schema)); err != nil {
+		if err := meta.Put(keySchema(), seal(set.schema)); err != nil {
+			return err
+		}
+		if err := meta.Put(keyCount(), seal(0)); err != nil {
 			return err
 		}
 		s := &Store{path: path, job: emptyJob()}

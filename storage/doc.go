@@ -6,10 +6,14 @@
 //
 //	meta/
 //	  kind    "bellout job"
-//	  schema  the version of this tree, 8 bytes big-endian
+//	  schema  the version of this tree, a sealed number
+//	  count   how many records the log has, a sealed number
 //	log/
 //	  <seq>   a record; seq counts from 1, 8 bytes big-endian, so that the
 //	          order of the keys is the order of the log
+//
+// A sealed number is 8 bytes big-endian and their CRC-32C. The count is there
+// because bbolt would not notice a page that lost some of its elements.
 //
 // The schema is written in the transaction that makes the buckets; a file
 // without it is refused, never taken for the latest. A record is

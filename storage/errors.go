@@ -23,12 +23,12 @@ const (
 	ErrDamaged  Kind = "is damaged and was left as it is: rebuild it into a new file from what can still be read, its log and its backup"
 	ErrNotOurs  Kind = "is no bellout job: check the name"
 	ErrReadOnly Kind = "cannot be written there: make the file and its folder writable, or choose another folder"
-	ErrFull     Kind = "did not take the last entry because the disk is full: free some space and enter it again, all before it is kept"
+	ErrFull     Kind = "could not be written because the disk is full: free some space and try again, all that was kept before is safe"
 	ErrExists   Kind = "is there already: open it, or choose another name"
 	ErrMissing  Kind = "is not there: check the name, or begin a new job"
 	ErrUpgrade  Kind = "could not be brought up to this bellout's form and was left as it is: keep a copy and report this"
 	ErrClosed   Kind = "was closed already: open it again"
-	ErrEntry    Kind = "did not take the entry, and nothing was written"
+	ErrEntry    Kind = "did not take the entry and nothing was written: put right what is said here and enter it again"
 	ErrArchive  Kind = "is no whole bellout archive and nothing was taken from it: get a fresh copy of it"
 )
 

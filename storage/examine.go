@@ -2,7 +2,6 @@ package storage
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -25,13 +24,14 @@ const (
 	// very moment a page may look torn, so damage counts only when nothing has
 	// changed between two looks.
 	looks     = 5
-	lookAgain = 30 * time.Millisecond
+	lookAgain = 10 * time.Millisecond
 )
 
 func bucketMeta() []byte { return []byte("meta") }
 func bucketLog() []byte  { return []byte("log") }
 func keyKind() []byte    { return []byte("kind") }
 func keySchema() []byte  { return []byte("schema") }
+func keyCount() []byte   { return []byte("count") }
 
 // findings is what a look at a file shows.
 type findings struct {
@@ -70,8 +70,9 @@ func readFile(path string) ([]byte, error) {
 			err = fmt.Errorf("%s is still there: rebuild the job from it", spare)
 		}
 		return nil, fail(ErrMissing, path, err)
+	case err != nil && isNotFolder(err):
+		return nil, fail(ErrMissing, path, err)
 	case err != nil:
-		// "job.bellout/x", where job.bellout is a file, comes here.
 		return nil, classify(path, err)
 	case !info.Mode().IsRegular():
 		return nil, fail(ErrNotOurs, path, errors.New("it is no plain file"))
@@ -122,7 +123,7 @@ func examineBytes(b []byte, schema uint64) (findings, error) {
 	}
 	// The tree is walked to its end before anything is made of it, so that a
 	// newer file and a foreign one are named only if they are whole.
-	var kind, version []byte
+	var kind, version, count []byte
 	var keys, records [][]byte
 	err = im.walk(func(path []string, key, value []byte) error {
 		switch {
@@ -130,6 +131,8 @@ func examineBytes(b []byte, schema uint64) (findings, error) {
 			kind = value
 		case len(path) == 1 && path[0] == string(bucketMeta()) && bytes.Equal(key, keySchema()):
 			version = value
+		case len(path) == 1 && path[0] == string(bucketMeta()) && bytes.Equal(key, keyCount()):
+			count = value
 		case len(path) == 1 && path[0] == string(bucketLog()):
 			keys, records = append(keys, key), append(records, value)
 		}
@@ -141,10 +144,9 @@ func examineBytes(b []byte, schema uint64) (findings, error) {
 	if string(kind) != kindText {
 		return f, because{ErrNotOurs, "it is a bbolt file of something else"}
 	}
-	if len(version) != keyBytes {
-		return f, errors.New("it does not say its version")
+	if f.schema, err = unseal(version); err != nil {
+		return f, fmt.Errorf("its version: %w", err)
 	}
-	f.schema = binary.BigEndian.Uint64(version)
 	if f.schema > schema {
 		return f, because{ErrNewer, fmt.Sprintf("its schema is %d, this bellout knows %d", f.schema, schema)}
 	}
@@ -158,7 +160,18 @@ func examineBytes(b []byte, schema uint64) (findings, error) {
 		}
 		f.entries = append(f.entries, e)
 	}
-	return f, nil
+	return f, checkCount(count, len(f.entries))
+}
+
+func checkCount(sealed []byte, entries int) error {
+	n, err := unseal(sealed)
+	if err != nil {
+		return fmt.Errorf("its count of entries: %w", err)
+	}
+	if n != uint64(entries) {
+		return fmt.Errorf("%d of its %d entries are there", entries, n)
+	}
+	return nil
 }
 
 // Read gives the entries of a job without opening it for writing: of a job

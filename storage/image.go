@@ -37,6 +37,7 @@ const (
 
 	branchPage = 0x01
 	leafPage   = 0x02
+	metaPage   = 0x04
 	freePage   = 0x10
 
 	bucketFlag   = 0x01
@@ -53,6 +54,13 @@ func u16(b []byte) uint64 { return uint64(binary.NativeEndian.Uint16(b)) }
 func u32(b []byte) uint64 { return uint64(binary.NativeEndian.Uint32(b)) }
 func u64(b []byte) uint64 { return binary.NativeEndian.Uint64(b) }
 
+// sum64 is the checksum of a head.
+func sum64(b []byte) uint64 {
+	h := fnv.New64a()
+	h.Write(b)
+	return h.Sum64()
+}
+
 // meta is one of the two heads of the file.
 type meta struct {
 	pageSize, root, freelist, high, txid uint64
@@ -64,14 +72,15 @@ func readMeta(b []byte, at uint64) (bool, meta, error) {
 	if at+pageHeader+metaSize > uint64(len(b)) {
 		return false, meta{}, errors.New("it is cut off within its head")
 	}
-	m := b[at+pageHeader : at+pageHeader+metaSize]
+	p, m := b[at:], b[at+pageHeader:at+pageHeader+metaSize]
 	if u32(m) != boltMagic {
 		return false, meta{}, errNoBolt
 	}
-	h := fnv.New64a()
-	h.Write(m[:metaSummed])
-	if h.Sum64() != u64(m[metaSummed:]) {
+	if sum64(m[:metaSummed]) != u64(m[metaSummed:]) {
 		return true, meta{}, errors.New("the checksum of its head does not fit")
+	}
+	if u16(p[8:]) != metaPage {
+		return true, meta{}, errors.New("the page of its head is of no known kind")
 	}
 	if v := u32(m[4:]); v != boltVersion {
 		return true, meta{}, fmt.Errorf("its data file version is %d", v)
@@ -115,8 +124,15 @@ func openImage(b []byte) (*image, error) {
 			m = other
 		}
 	}
-	if m.high > maxPages || m.high*m.pageSize > uint64(len(b)) {
+	if m.high < 4 || m.high > maxPages || m.high*m.pageSize > uint64(len(b)) {
 		return nil, fmt.Errorf("it is cut short: %d bytes of at least %d are there", len(b), m.high*m.pageSize)
+	}
+	// A power cut can spoil the head that was being written, not the header of
+	// its page, which is the same each time. bbolt's check insists on it too.
+	for id := range uint64(2) {
+		if p := b[id*m.pageSize:]; u64(p) != id || u16(p[8:]) != metaPage {
+			return nil, fmt.Errorf("page %d is no head", id)
+		}
 	}
 	return &image{
 		b: b, pageSize: m.pageSize, root: m.root, freelist: m.freelist, high: m.high, txid: m.txid,

@@ -1,7 +1,6 @@
 package storage
 
 import (
-	"encoding/binary"
 	"errors"
 	"fmt"
 
@@ -46,7 +45,7 @@ func upgrade(db *bolt.DB, from, to uint64, table []migration) error {
 		if b == nil {
 			return errors.New("the migrations left no meta bucket")
 		}
-		if err := b.Put(keySchema(), binary.BigEndian.AppendUint64(nil, to)); err != nil {
+		if err := b.Put(keySchema(), seal(to)); err != nil {
 			return err
 		}
 		// What was written must be readable before it is kept.

@@ -156,8 +156,8 @@ func (s *Store) Entries() ([]mapping.Entry, error) {
 }
 
 func readLog(tx *bolt.Tx) ([]mapping.Entry, error) {
-	b := tx.Bucket(bucketLog())
-	if b == nil {
+	b, meta := tx.Bucket(bucketLog()), tx.Bucket(bucketMeta())
+	if b == nil || meta == nil {
 		return nil, errors.New("it has no log")
 	}
 	var out []mapping.Entry
@@ -166,6 +166,9 @@ func readLog(tx *bolt.Tx) ([]mapping.Entry, error) {
 		out = append(out, e)
 		return err
 	})
+	if err == nil {
+		err = checkCount(meta.Get(keyCount()), len(out))
+	}
 	return out, err
 }
 
@@ -206,9 +209,13 @@ func (s *Store) Append(entries ...mapping.Entry) ([]mapping.Entry, error) {
 // put writes entries into a transaction, numbered from the last on, or under
 // the numbers they have.
 func (s *Store) put(tx *bolt.Tx, entries []mapping.Entry, numbered bool) ([]mapping.Entry, [][]byte, error) {
-	b := tx.Bucket(bucketLog())
-	if b == nil {
+	b, meta := tx.Bucket(bucketLog()), tx.Bucket(bucketMeta())
+	if b == nil || meta == nil {
 		return nil, nil, fail(ErrDamaged, s.path, errors.New("it has no log"))
+	}
+	count, err := unseal(meta.Get(keyCount()))
+	if err != nil {
+		return nil, nil, fail(ErrDamaged, s.path, err)
 	}
 	var last uint64
 	if key, _ := b.Cursor().Last(); key != nil {
@@ -242,7 +249,7 @@ func (s *Store) put(tx *bolt.Tx, entries []mapping.Entry, numbered bool) ([]mapp
 		}
 		kept, lines = append(kept, back), append(lines, payload)
 	}
-	return kept, lines, nil
+	return kept, lines, meta.Put(keyCount(), seal(count+uint64(len(kept))))
 }
 
 func emptyJob() *mapping.Job {

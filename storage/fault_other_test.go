@@ -1,0 +1,5 @@
+//go:build !unix
+
+package storage
+
+func childUnprivileged(string) {}
