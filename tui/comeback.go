@@ -1,0 +1,256 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
+)
+
+// comeback is the return screen after an absence. It never assumes that the
+// levers stayed where they were: it says where each should be, where the clip
+// goes, and proves it by one pair that should beep and one that should not.
+type comeback struct {
+	app    *app
+	plan   *proving
+	looked bool
+	ids    []mapping.ReadingID
+	said   []mapping.Outcome
+}
+
+// proving is what has to be set, and the two pairs that prove it.
+type proving struct {
+	setting      mapping.Setting
+	black        mapping.EndID
+	beep, silent mapping.EndID // red; empty where no such pair is known yet
+}
+
+func (c *comeback) scope() scope         { return onReturn }
+func (c *comeback) title() string        { return "coming back" }
+func (c *comeback) typing() *editor      { return nil }
+func (c *comeback) take(tea.Msg) tea.Cmd { return nil }
+
+// look finds the proving pairs in the contact table: the surest join that needs
+// the fewest levers off rest, and an end that is surely open to it.
+func (c *comeback) look() {
+	t := c.app.ses.th.table
+	if c.looked || len(t.rows) == 0 {
+		return
+	}
+	c.looked = true
+	c.plan = provingPair(c.app.ses.work.Pod, t)
+}
+
+func provingPair(pod mapping.Pod, t contactTable) *proving {
+	best := &proving{setting: pod.Rest()}
+	score := 0
+	for _, r := range t.rows {
+		sw, _ := pod.Switch(r.sw)
+		for _, tie := range r.ties {
+			g := min(r.grade[tie[0]], r.grade[tie[1]])
+			if g < mapping.Likely {
+				continue
+			}
+			p := &proving{setting: r.setting, black: t.ends[tie[0]].ID, beep: t.ends[tie[1]].ID}
+			n := 8 * int(g)
+			if r.rest {
+				n += 4
+			}
+			if !sw.Momentary {
+				n += 2
+			}
+			for i, e := range t.ends {
+				if len(r.tied(i)) == 0 && r.grade[i] >= mapping.Likely {
+					p.silent = e.ID
+					n += int(r.grade[i])
+					break
+				}
+			}
+			if n > score {
+				best, score = p, n
+			}
+		}
+	}
+	return best
+}
+
+// step is how many of the two pairs have been read and not undone.
+func (c *comeback) step() int {
+	n := 0
+	for _, id := range c.ids {
+		if _, gone := c.app.ses.work.Struck[id]; !gone {
+			n++
+		}
+	}
+	c.ids, c.said = c.ids[:n], c.said[:n]
+	return n
+}
+
+func (c *comeback) expected(step int) (red mapping.EndID, want mapping.Outcome) {
+	if c.plan == nil {
+		return "", mapping.NoOutcome
+	}
+	if step == 0 && c.plan.beep != "" {
+		return c.plan.beep, mapping.Sounded
+	}
+	if step == 1 && c.plan.silent != "" {
+		return c.plan.silent, mapping.Silent
+	}
+	return "", mapping.NoOutcome
+}
+
+func (c *comeback) act(a action) tea.Cmd {
+	c.look()
+	s := c.app.ses
+	switch a {
+	case actGoOn:
+		return c.goOn(nil)
+	case actLeads:
+		return s.sit(otherLeads(s.bench.Leads))
+	case actKnown:
+		c.app.push(known(c.app))
+	case actBeep:
+		return c.read(mapping.Sounded)
+	case actSilent:
+		return c.read(mapping.Silent)
+	case actMeter:
+		red, _ := c.expected(c.step())
+		if c.app.o.Player == nil || red == "" {
+			return nil
+		}
+		o, _ := c.app.o.Player.Meter(mapping.Sweep{
+			Red: []mapping.EndID{red}, Black: []mapping.EndID{c.plan.black}, Steps: []mapping.Setting{c.plan.setting},
+		}, 0)
+		return c.read(o)
+	}
+	return nil
+}
+
+// read records a proving reading; it is evidence like any other.
+func (c *comeback) read(o mapping.Outcome) tea.Cmd {
+	s := c.app.ses
+	step := c.step()
+	red, want := c.expected(step)
+	if red == "" {
+		return c.goOn(nil)
+	}
+	if c.app.saveErr != nil {
+		return c.app.ring(true)
+	}
+	id := mapping.ReadingID(c.app.seq + 1)
+	cmd := s.outOfTurn(mapping.Reading{
+		Red: []mapping.EndID{red}, Black: []mapping.EndID{c.plan.black}, Setting: c.plan.setting, Outcome: o,
+	})
+	c.ids, c.said = append(c.ids, id), append(c.said, o)
+	if o != want {
+		c.app.lookAt(fmt.Sprintf("not as it was: %s should be %s. Look at every lever, the clip's bite and the flags; %s takes it back to read again, %s goes on as it is",
+			red, map[mapping.Outcome]string{mapping.Sounded: "a beep", mapping.Silent: "silent"}[want],
+			c.app.keys.of(everywhere, actUndo), c.app.keys.of(onReturn, actGoOn)))
+		return tea.Batch(cmd, c.app.ring(true))
+	}
+	if next, _ := c.expected(step + 1); next == "" && !c.odd() {
+		c.app.say("proved: levers and clip are as shown")
+		return tea.Batch(cmd, c.goOn(&mapping.Bench{
+			Leads: s.bench.Leads, Red: []mapping.EndID{red}, Black: []mapping.EndID{c.plan.black}, Levers: atRest(s.work.Pod, c.plan.setting),
+		}))
+	}
+	return cmd
+}
+
+// odd tells that a proving reading was not as it should be.
+func (c *comeback) odd() bool {
+	for i, o := range c.said {
+		if _, want := c.expected(i); o != want {
+			return true
+		}
+	}
+	return false
+}
+
+// atRest is a setting after the buttons are let go.
+func atRest(pod mapping.Pod, s mapping.Setting) mapping.Setting {
+	out := s.Clone()
+	for _, sw := range pod.Switches {
+		if sw.Momentary {
+			out[sw.Name] = sw.Rest
+		}
+	}
+	return out
+}
+
+// goOn leaves for the bench. Without a proof nobody vouches for the levers, and
+// the first sweep says where each one goes.
+func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
+	s := c.app.ses
+	if c.app.top() == screen(c) {
+		c.app.pop()
+	}
+	if b != nil {
+		s.bench = *b
+	}
+	s.holding = false
+	return s.rethink(s.ask == nil)
+}
+
+func (c *comeback) view(w, h int) []string {
+	c.look()
+	s := c.app.ses
+	th := c.app.th
+	pod := s.work.Pod
+	out := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, count(len(s.work.Live()), "reading")), w)
+	if c.plan == nil {
+		return append(out, "", "looking for a pair that proves it…")
+	}
+	var at []string
+	for _, sw := range pod.Switches {
+		at = append(at, string(sw.Name)+" "+string(c.plan.setting.At(sw)))
+	}
+	out = append(out, "")
+	if len(at) > 0 {
+		out = append(out, indent("  1 set all    ", strings.Join(at, ", "), w)...)
+	}
+	step := c.step()
+	if c.plan.beep == "" {
+		out = append(out, wrap("No join is sure enough yet to prove it by. "+c.app.keys.of(onReturn, actGoOn)+" goes on.", w)...)
+		return out
+	}
+	out = append(out, indent("  2 black clip ", endWords(pod, c.plan.black), w)...)
+	rows := []struct{ head, what string }{{"3 red to     ", endWords(pod, c.plan.beep) + ": should BEEP"}}
+	if c.plan.silent != "" {
+		rows = append(rows, struct{ head, what string }{"4 red to     ", endWords(pod, c.plan.silent) + ": should be SILENT"})
+	}
+	for i, r := range rows {
+		mark := "  "
+		if i == step {
+			mark = "▶ "
+		}
+		if i < step {
+			r.what += ", was " + outcomeWords(mapping.Reading{Outcome: c.said[i]})
+		}
+		lines := indent(mark+r.head, r.what, w)
+		if i == step {
+			for k := range lines {
+				lines[k] = th.strong.Render(lines[k])
+			}
+		}
+		out = append(out, lines...)
+	}
+	k := c.app.keys
+	out = append(out, "")
+	out = append(out, wrap(k.of(onReturn, actBeep)+" it beeped, "+k.of(onReturn, actSilent)+" it was silent. "+k.of(onReturn, actKnown)+
+		" shows what we know and what is left; "+k.of(onReturn, actGoOn)+" goes on without the proof.", w)...)
+	out = append(out, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k.of(onReturn, actLeads)+" changes that.", w)...)
+	return out
+}
+
+// endWords names an end with its colours.
+func endWords(pod mapping.Pod, id mapping.EndID) string {
+	e, _ := pod.End(id)
+	s := mapping.Clean(string(id), mapping.MaxName)
+	if e.Base != "" {
+		s += " " + colourLetters(e)
+	}
+	return s
+}

@@ -1,0 +1,207 @@
+package tui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
+)
+
+// describe asks for the little that must be known before the first beep: how
+// many wires, the body or not, the switches, and how the leads are held. One
+// question at a time in one place; all the rest can come later.
+type describe struct {
+	app   *app
+	line  *editor
+	at    questionAt
+	pod   mapping.Pod
+	ends  []mapping.End
+	body  bool
+	leads mapping.Leads
+}
+
+// questionAt is the question in hand.
+type questionAt int
+
+const (
+	askName questionAt = iota
+	askWires
+	askBody
+	askSwitches
+	askLeads
+)
+
+func newDescribe(a *app) *describe {
+	return &describe{app: a, line: &editor{}, leads: a.o.Leads}
+}
+
+func (d *describe) scope() scope         { return onForm }
+func (d *describe) title() string        { return "describe a pod" }
+func (d *describe) typing() *editor      { return d.line }
+func (d *describe) take(tea.Msg) tea.Cmd { return nil }
+
+func (d *describe) act(a action) tea.Cmd {
+	switch a {
+	case actBack:
+		if d.at == askName {
+			d.app.pop()
+			return nil
+		}
+		d.at--
+		d.line.set("")
+		return nil
+	case actOpen:
+		cmd, err := d.answer(strings.TrimSpace(d.line.string()))
+		if err != nil {
+			return d.app.refuse(err)
+		}
+		return cmd
+	}
+	return nil
+}
+
+// answer takes the line; what is not understood stays in it.
+func (d *describe) answer(text string) (tea.Cmd, error) {
+	d.app.say("")
+	switch d.at {
+	case askName:
+		d.pod.Name = mapping.Clean(text, mapping.MaxName)
+		if d.pod.Name == "" {
+			d.pod.Name = d.freeName()
+		}
+		if d.app.job.Pods[mapping.PodKey(d.pod.Name)] != nil {
+			return nil, fmt.Errorf("this job has a pod %q already: give this one another name", d.pod.Name)
+		}
+	case askWires:
+		ends, err := parseCount(text)
+		if err != nil {
+			return nil, err
+		}
+		d.ends = ends
+	case askBody:
+		switch strings.ToLower(text) {
+		case "", "n", "no":
+			d.body = false
+		case "y", "yes":
+			d.body = true
+		default:
+			return nil, fmt.Errorf("%q is neither y nor n: does a probe get at the pod's bare metal?", mapping.Clean(text, mapping.MaxName))
+		}
+		if n := len(d.ends); n == 1 && !d.body {
+			return nil, fmt.Errorf("one wire alone has nothing to be joined to: count the body in with y, or go back with ESC")
+		}
+	case askSwitches:
+		if text != "" {
+			return nil, d.addSwitches(text)
+		}
+	case askLeads:
+		switch text {
+		case "":
+		case "1":
+			d.leads = mapping.PairLeads
+		case "2":
+			d.leads = mapping.BunchLeads
+		default:
+			return nil, fmt.Errorf("%q is neither 1 nor 2: how are the leads held?", mapping.Clean(text, mapping.MaxName))
+		}
+		return d.finish()
+	}
+	d.at++
+	d.line.set("")
+	return nil, nil
+}
+
+func (d *describe) freeName() string {
+	for i := 1; ; i++ {
+		if name := "pod " + strconv.Itoa(i); d.app.job.Pods[mapping.PodKey(name)] == nil {
+			return name
+		}
+	}
+}
+
+// addSwitches adds what a line describes; "-dip" takes one out again.
+func (d *describe) addSwitches(text string) error {
+	if name, out := strings.CutPrefix(text, "-"); out {
+		sw, err := findSwitch(d.pod, strings.TrimSpace(name))
+		if err != nil {
+			return err
+		}
+		for i := range d.pod.Switches {
+			if d.pod.Switches[i].Name == sw.Name {
+				d.pod.Switches = append(d.pod.Switches[:i:i], d.pod.Switches[i+1:]...)
+				break
+			}
+		}
+		d.line.set("")
+		return nil
+	}
+	sws, err := parseSwitches(text)
+	if err != nil {
+		return err
+	}
+	p := d.whole()
+	p.Switches = append(p.Switches[:len(p.Switches):len(p.Switches)], sws...)
+	if err := p.Validate(); err != nil {
+		return err
+	}
+	d.pod.Switches = p.Switches
+	d.line.set("")
+	return nil
+}
+
+func (d *describe) whole() mapping.Pod {
+	p := d.pod
+	p.Ends = d.ends
+	if d.body {
+		p.Ends = append(p.Ends[:len(p.Ends):len(p.Ends)], mapping.End{ID: "BODY", Kind: mapping.Body})
+	}
+	return p
+}
+
+// finish keeps the pod and goes to the bench.
+func (d *describe) finish() (tea.Cmd, error) {
+	p := d.whole()
+	if err := p.Validate(); err != nil {
+		return nil, err
+	}
+	key := mapping.PodKey(p.Name)
+	save := d.app.put(key, mapping.Entry{Describe: &p})
+	d.app.o.Leads = d.leads
+	return tea.Batch(save, d.app.open(key)), nil
+}
+
+func (d *describe) view(w, h int) []string {
+	th := d.app.th
+	q := [...][2]string{
+		{"What do you call this pod?", "left, right, barrel… ENTER alone: " + d.freeName()},
+		{"How many wires come out of it?", "They get the flags 1, 2, 3… Put numbered tape on them now, or take the plug's cavity numbers. Colours can wait."},
+		{"Does its metal body count as an end? y or n", "y if a probe gets at bare metal. ENTER alone: n"},
+		{"Which switches has it?", "dip low* main   (* where it rests)     horn out* in!   (! springs back)\nA usual one needs its name only: dip, turn, horn, kill, start, flash, lights, hazard, brake, clutch. -dip takes it out. ENTER alone: that is all."},
+		{"How are the leads held? 1 or 2", "1  black is a clip, red a needle\n2  both are clipped; several ends may be bunched on one clip\nENTER alone: " + strconv.Itoa(int(d.leads)+1)},
+	}[d.at]
+	out := []string{fmt.Sprintf("question %d of 5", d.at+1), th.strong.Render(fit(q[0], w)), d.line.view("> ", w), ""}
+	for _, l := range strings.Split(q[1], "\n") {
+		out = append(out, wrap(l, w)...)
+	}
+	out = append(out, "")
+	if d.at > askName {
+		out = append(out, wrap("so far: "+d.pod.Name, w)...)
+	}
+	if d.at > askWires {
+		body := ""
+		if d.body {
+			body = " and BODY"
+		}
+		out = append(out, wrap(fmt.Sprintf("  ends 1 to %d%s", len(d.ends), body), w)...)
+	}
+	for _, sw := range d.pod.Switches {
+		out = append(out, wrap("  "+switchLine(sw), w)...)
+	}
+	if len(out) > h && h > 3 {
+		out = append(out[:3:3], out[4:]...)
+	}
+	return out
+}

@@ -1,0 +1,280 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bellout/mapping"
+)
+
+// usualSwitches are the switches that most pods have, so that a name alone is
+// enough: common practice, and every one can be changed.
+var usualSwitches = map[string]string{
+	"dip":    "dip low* main",
+	"turn":   "turn left off* right",
+	"horn":   "horn out* in!",
+	"flash":  "flash out* in!",
+	"start":  "start out* in!",
+	"kill":   "kill off* run",
+	"lights": "lights off* park on",
+	"hazard": "hazard off* on",
+	"brake":  "brake out* in!",
+	"clutch": "clutch out* in!",
+	"key":    "key off* on",
+}
+
+// parseSwitches reads switches from one line, with commas between:
+//
+//	dip low* main          rest is the starred position, else the first
+//	horn out* in!          a ! anywhere: momentary, springs back to rest
+//	dip low* main (HI LO)  what its legend shows
+//	dip, turn, horn        the usual positions
+func parseSwitches(text string) ([]mapping.Switch, error) {
+	var out []mapping.Switch
+	for _, part := range strings.Split(text, ",") {
+		if strings.TrimSpace(part) == "" {
+			continue
+		}
+		sw, err := parseSwitch(part)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, sw)
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("no switch named: type its name and its positions, as dip low* main")
+	}
+	return out, nil
+}
+
+func parseSwitch(text string) (mapping.Switch, error) {
+	legend := ""
+	if open := strings.Index(text, "("); open >= 0 {
+		legend = mapping.Clean(strings.TrimSuffix(strings.TrimSpace(text[open+1:]), ")"), mapping.MaxText)
+		text = text[:open]
+	}
+	words := strings.Fields(text)
+	if len(words) == 0 {
+		return mapping.Switch{}, fmt.Errorf("a legend needs its switch before it: type dip low* main (HI LO)")
+	}
+	if usual, ok := usualSwitches[strings.ToLower(words[0])]; ok && len(words) == 1 {
+		words = strings.Fields(usual)
+	}
+	sw := mapping.Switch{Name: mapping.SwitchID(mapping.Clean(words[0], mapping.MaxName)), Legend: legend}
+	if strings.ContainsAny(words[0], "=*!+") {
+		return sw, fmt.Errorf("a switch's name comes first and without marks, not %q: type dip low* main", mapping.Clean(words[0], mapping.MaxName))
+	}
+	if len(words) == 1 {
+		return sw, fmt.Errorf("%s needs its positions: type %s off* on, a * where it rests, a ! if it springs back", sw.Name, sw.Name)
+	}
+	for _, w := range words[1:] {
+		rest := strings.Contains(w, "*")
+		sw.Momentary = sw.Momentary || strings.Contains(w, "!")
+		q := mapping.PositionID(mapping.Clean(strings.NewReplacer("*", "", "!", "").Replace(w), mapping.MaxName))
+		if strings.ContainsAny(string(q), "=+") {
+			return sw, fmt.Errorf("position %q has a = or + in it: leave it out", q)
+		}
+		sw.Positions = append(sw.Positions, q)
+		if rest && sw.Rest != "" {
+			return sw, fmt.Errorf("%s has two rest positions: star one only", sw.Name)
+		}
+		if rest {
+			sw.Rest = q
+		}
+	}
+	if sw.Rest == "" {
+		sw.Rest = sw.Positions[0]
+	}
+	return sw, sw.Validate()
+}
+
+// switchLine is the inverse of parseSwitch.
+func switchLine(sw mapping.Switch) string {
+	var b strings.Builder
+	b.WriteString(string(sw.Name))
+	for _, q := range sw.Positions {
+		b.WriteString(" " + string(q))
+		switch {
+		case q == sw.Rest:
+			b.WriteString("*")
+		case sw.Momentary:
+			b.WriteString("!")
+		}
+	}
+	if sw.Legend != "" {
+		b.WriteString(" (" + sw.Legend + ")")
+	}
+	return b.String()
+}
+
+// parseCount reads how many wires a pod has; the ends are flagged from 1.
+func parseCount(text string) ([]mapping.End, error) {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil {
+		return nil, fmt.Errorf("%q is no number: count the wires and type how many, as 8", mapping.Clean(text, mapping.MaxName))
+	}
+	if n < 1 || n > mapping.MaxEnds-1 {
+		return nil, fmt.Errorf("%d wires are not to be mapped at once: 1 to %d, split a larger pod", n, mapping.MaxEnds-1)
+	}
+	var out []mapping.End
+	for i := range n {
+		out = append(out, mapping.End{ID: mapping.EndID(strconv.Itoa(i + 1))})
+	}
+	return out, nil
+}
+
+// amend is one change to a pod that readings already speak of: it only adds or
+// names, so that no reading is lost. It returns the changed pod and a sentence.
+//
+//	end 9 rd/bk        switch flash out* in!     colour 3 blue white
+//	body               position dip half after low
+//	cavity 3 A4        legend dip HI LO
+func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
+	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4 or legend dip HI LO"
+	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	rest = strings.TrimSpace(rest)
+	p := clonePod(pod)
+	say := ""
+	var err error
+	switch strings.ToLower(word) {
+	case "end", "wire":
+		say, err = addEnd(&p, rest)
+	case "body":
+		p.Ends = append(p.Ends, mapping.End{ID: "BODY", Kind: mapping.Body})
+		say = "the pod's metal body counts as an end now"
+	case "switch":
+		var sws []mapping.Switch
+		if sws, err = parseSwitches(rest); err == nil {
+			p.Switches = append(p.Switches, sws...)
+			say = "added " + switchLine(sws[0]) + "; readings so far count as taken with it at " + string(sws[0].Rest)
+		}
+	case "position", "click":
+		say, err = addPosition(&p, strings.Fields(rest))
+	case "colour", "color", "cavity", "legend":
+		say, err = addMark(&p, strings.ToLower(word), rest)
+	default:
+		err = fmt.Errorf("%q is no change: %s", mapping.Clean(word, mapping.MaxName), how)
+	}
+	if err == nil {
+		err = p.Validate()
+	}
+	if err != nil {
+		return pod, "", err
+	}
+	return p, say, nil
+}
+
+func addEnd(p *mapping.Pod, rest string) (string, error) {
+	words := strings.Fields(rest)
+	if len(words) == 0 {
+		return "", fmt.Errorf("which end? type end and what its flag says, as end 9")
+	}
+	e := mapping.End{ID: mapping.EndID(mapping.Clean(words[0], mapping.MaxName))}
+	if strings.ContainsAny(words[0], "+=") {
+		return "", fmt.Errorf("a flag cannot have + or = in it: call it something else than %q", e.ID)
+	}
+	var err error
+	if e.Base, e.Tracer, err = mapping.ParseColours(strings.Join(words[1:], " ")); err != nil {
+		return "", err
+	}
+	p.Ends = append(p.Ends, e)
+	return "added end " + string(e.ID) + "; nothing is known of it yet", nil
+}
+
+func addPosition(p *mapping.Pod, words []string) (string, error) {
+	if len(words) != 2 && (len(words) != 4 || words[2] != "after") {
+		return "", fmt.Errorf("type position, the switch, its new position and where it comes: position dip half after low")
+	}
+	sw, err := findSwitch(*p, words[0])
+	if err != nil {
+		return "", err
+	}
+	q := mapping.PositionID(mapping.Clean(words[1], mapping.MaxName))
+	at := len(sw.Positions)
+	if len(words) == 4 {
+		_, after, err := findPosition(*p, words[0], words[3])
+		if err != nil {
+			return "", err
+		}
+		at = sw.Index(after) + 1
+	}
+	sw.Positions = slices.Insert(slices.Clone(sw.Positions), at, q)
+	for i := range p.Switches {
+		if p.Switches[i].Name == sw.Name {
+			p.Switches[i] = sw
+		}
+	}
+	return switchLine(sw) + ": every reading so far still stands", nil
+}
+
+func addMark(p *mapping.Pod, kind, rest string) (string, error) {
+	name, text, _ := strings.Cut(rest, " ")
+	text = mapping.Clean(text, mapping.MaxText)
+	if kind == "legend" {
+		sw, err := findSwitch(*p, name)
+		if err != nil {
+			return "", err
+		}
+		for i := range p.Switches {
+			if p.Switches[i].Name == sw.Name {
+				p.Switches[i].Legend = text
+			}
+		}
+		return string(sw.Name) + " shows " + text, nil
+	}
+	id, err := findEnd(*p, name)
+	if err != nil {
+		return "", err
+	}
+	for i := range p.Ends {
+		if p.Ends[i].ID != id {
+			continue
+		}
+		if kind == "cavity" {
+			p.Ends[i].Cavity = mapping.Clean(text, mapping.MaxName)
+			return "end " + string(id) + " is cavity " + p.Ends[i].Cavity, nil
+		}
+		if p.Ends[i].Base, p.Ends[i].Tracer, err = mapping.ParseColours(text); err != nil {
+			return "", err
+		}
+		say := "end " + string(id) + " is " + colourWords(p.Ends[i])
+		if w := mapping.IECWarning(p.Ends[i].Base, p.Ends[i].Tracer); w != "" {
+			say += ". " + w
+		}
+		return say, nil
+	}
+	return "", nil
+}
+
+func clonePod(p mapping.Pod) mapping.Pod {
+	p.Ends = slices.Clone(p.Ends)
+	p.Switches = slices.Clone(p.Switches)
+	return p
+}
+
+// colourWords says a wire's colours: "blue, white tracer".
+func colourWords(e mapping.End) string {
+	switch {
+	case e.Kind == mapping.Body:
+		return "the pod's metal"
+	case e.Base == "":
+		return "colour not said"
+	case e.Tracer == "":
+		return e.Base.Name()
+	}
+	return e.Base.Name() + ", " + e.Tracer.Name() + " tracer"
+}
+
+// colourLetters are the letters as the wire is written on the bench, base
+// before tracer.
+func colourLetters(e mapping.End) string {
+	if e.Kind == mapping.Body {
+		return "metal"
+	}
+	if e.Tracer == "" {
+		return string(e.Base)
+	}
+	return string(e.Base) + "/" + string(e.Tracer)
+}

@@ -1,0 +1,268 @@
+package tui
+
+import (
+	"slices"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// action is what a key means. Screens know actions only; this file is the one
+// place where keys are turned into them.
+type action string
+
+// scope is a place where keys have a meaning: a screen, or everywhere.
+type scope string
+
+const (
+	everywhere scope = "everywhere"
+	onProbe    scope = "probing"
+	onPods     scope = "pods"
+	onTable    scope = "contact table"
+	onDoubts   scope = "doubts"
+	onLog      scope = "log"
+	onReturn   scope = "coming back"
+	onCut      scope = "before the cut"
+	onPinout   scope = "pinout"
+	onText     scope = "reading"
+	onForm     scope = "typing"
+)
+
+const (
+	actHelp    action = "help"
+	actBack    action = "back"
+	actQuit    action = "quit"
+	actSuspend action = "suspend"
+	actRetry   action = "save-again"
+	actBell    action = "bell"
+	actUndo    action = "undo"
+
+	actBeep    action = "beep"
+	actSilent  action = "silence"
+	actMeter   action = "as-the-meter-shows"
+	actNotSure action = "not-sure"
+	actReach   action = "cannot-reach"
+	actFlicker action = "flicker"
+	actLine    action = "type"
+	actMode    action = "meter-mode"
+	actNote    action = "note"
+	actWhy     action = "why"
+	actTable   action = "table"
+	actDoubts  action = "doubts"
+	actKnown   action = "known"
+	actLog     action = "log"
+	actSlip    action = "slipped"
+	actControl action = "control-beep"
+	actAmend   action = "change-pod"
+	actPinout  action = "pinout"
+	actCut     action = "before-cut"
+	actLeads   action = "leads"
+	actPods    action = "pods"
+
+	actUp     action = "up"
+	actDown   action = "down"
+	actLeft   action = "left"
+	actRight  action = "right"
+	actPgUp   action = "page-up"
+	actPgDown action = "page-down"
+	actOpen   action = "open"
+	actNew    action = "new"
+
+	actRetest   action = "re-test"
+	actAside    action = "set-aside"
+	actStrike   action = "strike-reading"
+	actSweep    action = "strike-sweep"
+	actSince    action = "strike-since"
+	actRestore  action = "restore"
+	actFilter   action = "filter"
+	actGoOn     action = "go-on"
+	actFate     action = "fate"
+	actFace     action = "face"
+	actName     action = "name"
+	actTerminal action = "terminal"
+	actCavity   action = "new-cavity"
+	actExport   action = "export"
+)
+
+// bound is one action of a scope with its keys and its help. A hint is shown
+// at the foot of the screen as well.
+type bound struct {
+	act  action
+	bind key.Binding
+	hint string
+}
+
+type keymap map[scope][]bound
+
+func on(act action, hint, help string, keys ...string) bound {
+	return bound{act: act, hint: hint, bind: key.NewBinding(key.WithKeys(keys...), key.WithHelp(keyNames(keys), help))}
+}
+
+// newKeymap is the usual keymap with the builder's own keys over it. The two
+// answers lie far apart, on the two largest keys of any board; beside them
+// lies nothing that strikes anything out.
+func newKeymap(own map[string][]string) keymap {
+	scroll := []bound{
+		on(actUp, "", "one line up", "up"),
+		on(actDown, "", "one line down", "down"),
+		on(actPgUp, "", "a screen up", "pgup"),
+		on(actPgDown, "", "a screen down", "pgdown"),
+	}
+	k := keymap{
+		everywhere: {
+			on(actHelp, "help", "the keys of this screen", "?"),
+			on(actBack, "back", "back to where you were", "esc"),
+			on(actUndo, "undo", "take back the last answer or strike-out", "u"),
+			on(actBell, "", "bell on or off", "B"),
+			on(actRetry, "", "save again after a failed save", "ctrl+r"),
+			on(actSuspend, "", "put bellout to sleep; fg wakes it", "ctrl+z"),
+			on(actQuit, "quit", "leave; everything is kept", "Q", "ctrl+c"),
+		},
+		onProbe: {
+			on(actBeep, "beep", "the meter beeped", "enter"),
+			on(actSilent, "silent", "the meter was silent", " "),
+			on(actMeter, "", "practice: as the practice meter shows", "p"),
+			on(actLine, "type", "type a line: 3 7, 0.4, OL, or 3 7 dip=main beep (a figure begins it by itself)", "/", "="),
+			on(actNotSure, "", "not sure at this step", "n"),
+			on(actFlicker, "", "it flickered at this step", "f"),
+			on(actReach, "", "cannot reach: the rest of the sweep is left out", "r"),
+			on(actNote, "", "a note on the last reading", "e"),
+			on(actMode, "", "set the meter to beep, ohms or diode volts", "m"),
+			on(actControl, "", "control beep: does the clip still bite?", "c"),
+			on(actSlip, "", "the clip had slipped: strike out since here", "s"),
+			on(actWhy, "", "why this sweep", "w"),
+			on(actTable, "table", "contact table", "t"),
+			on(actDoubts, "doubts", "readings that cannot all be right", "d"),
+			on(actKnown, "known", "what we know, what is left, why", "k"),
+			on(actLog, "", "the log of all readings", "l"),
+			on(actAmend, "", "add an end, a switch, a position, a colour", "a"),
+			on(actLeads, "", "other leads: needle and clip, or both clipped", "L"),
+			on(actPinout, "", "the pinout", "o"),
+			on(actCut, "", "before the cut: what is open, which wires to keep", "g"),
+			on(actPods, "", "the pods of this job", "j"),
+		},
+		onPods: {
+			on(actOpen, "open", "work on this pod", "enter"),
+			on(actNew, "new pod", "describe another pod", "n"),
+			on(actUp, "", "the pod above", "up"),
+			on(actDown, "", "the pod below", "down"),
+		},
+		onTable: {
+			on(actUp, "", "a row up", "up"),
+			on(actDown, "", "a row down", "down"),
+			on(actLeft, "", "an end to the left", "left"),
+			on(actRight, "", "an end to the right", "right"),
+			on(actWhy, "why", "the readings behind this cell", "w", "enter"),
+		},
+		onDoubts: append([]bound{
+			on(actRetest, "re-test", "take the re-test as the next sweep", "t", "enter"),
+			on(actStrike, "strike culprit", "strike out what the likeliest culprit spoiled", "X"),
+			on(actAside, "set aside", "set this doubt aside", "A"),
+			on(actRight, "next", "the next doubt", "right"),
+			on(actLeft, "", "the doubt before", "left"),
+		}, scroll...),
+		onLog: {
+			on(actUp, "", "earlier", "up"),
+			on(actDown, "", "later", "down"),
+			on(actPgUp, "", "a screen earlier", "pgup"),
+			on(actPgDown, "", "a screen later", "pgdown"),
+			on(actFilter, "filter", "show only what has these words: 3, dip=low, beep, struck", "/"),
+			on(actStrike, "strike", "strike out this reading", "X"),
+			on(actSweep, "sweep", "strike out its whole sweep", "W"),
+			on(actSince, "since here", "the clip had slipped since here: strike out from here on", "S"),
+			on(actRestore, "restore", "take back the strike-out of this reading", "R"),
+			on(actNote, "", "a note on this reading", "e"),
+		},
+		onReturn: {
+			on(actBeep, "beep", "the meter beeped", "enter"),
+			on(actSilent, "silent", "the meter was silent", " "),
+			on(actMeter, "", "practice: as the practice meter shows", "p"),
+			on(actKnown, "known", "what we know, what is left, why", "k"),
+			on(actLeads, "leads", "other leads: needle and clip, or both clipped", "L"),
+			on(actGoOn, "go on", "go on without the proving pair", "G"),
+		},
+		onCut: append([]bound{
+			on(actFate, "fate", "this wire: use, insulate, leave", "enter"),
+			on(actFace, "face", "which face of the plug is meant", "f"),
+			on(actRight, "", "the next wire", "right"),
+			on(actLeft, "", "the wire before", "left"),
+		}, scroll...),
+		onPinout: append([]bound{
+			on(actName, "name", "name what an end does: 5 horn", "n"),
+			on(actTerminal, "", "its terminal number: 5 49a", "t"),
+			on(actCavity, "", "its cavity in the new plug: 5 B2", "c"),
+			on(actExport, "export", "write it to a file", "x"),
+		}, scroll...),
+		onText: scroll,
+		onForm: {
+			on(actOpen, "take", "take the line", "enter"),
+			on(actBack, "leave", "leave the line, nothing changed", "esc"),
+		},
+	}
+	for sc, list := range k {
+		k[sc] = slices.Clone(list)
+		for i, b := range k[sc] {
+			if keys, ok := own[string(b.act)]; ok && len(keys) > 0 {
+				k[sc][i] = on(b.act, b.hint, b.bind.Help().Desc, keys...)
+			}
+		}
+	}
+	return k
+}
+
+// action turns a key into what it means in a scope, or "".
+func (k keymap) action(sc scope, m tea.KeyMsg) action {
+	for _, s := range []scope{sc, everywhere} {
+		for _, b := range k[s] {
+			if key.Matches(m, b.bind) {
+				return b.act
+			}
+		}
+	}
+	return ""
+}
+
+// of gives the name of the key of an action as the screens print it.
+func (k keymap) of(sc scope, act action) string {
+	for _, s := range []scope{sc, everywhere} {
+		for _, b := range k[s] {
+			if b.act == act {
+				return keyNames(b.bind.Keys()[:1])
+			}
+		}
+	}
+	return ""
+}
+
+// keyNames writes keys as they are called.
+func keyNames(keys []string) string {
+	s := ""
+	for i, k := range keys {
+		if i > 0 {
+			s += " or "
+		}
+		switch k {
+		case " ":
+			s += "SPACE"
+		case "enter":
+			s += "ENTER"
+		case "esc":
+			s += "ESC"
+		case "up":
+			s += "↑"
+		case "down":
+			s += "↓"
+		case "left":
+			s += "←"
+		case "right":
+			s += "→"
+		case "pgup":
+			s += "PgUp"
+		case "pgdown":
+			s += "PgDn"
+		default:
+			s += k
+		}
+	}
+	return s
+}

@@ -1,0 +1,97 @@
+package tui
+
+import (
+	"fmt"
+
+	"bellout/mapping"
+)
+
+// known is the screen for after a month: what we know, what is left, why.
+func known(a *app) *reader {
+	return &reader{app: a, name: "what we know, what is left", text: func(w int) []string { return a.ses.knownText(a, w) }}
+}
+
+func (s *session) knownText(a *app, w int) []string {
+	sum, pod := s.th.sum, s.work.Pod
+	strong := a.th.strong
+	if s.th.find == nil {
+		return []string{"working it out…"}
+	}
+	var out []string
+	out = append(out, strong.Render("WHERE IT STANDS"))
+	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", count(len(pod.Ends), "end"), switchCount(len(pod.Switches)),
+		count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
+	out = append(out, wrap(fmt.Sprintf("Chance that the map is wrong somewhere: %s. %s", percent(1-sum.Confidence), s.timeWords()), w)...)
+	out = append(out, "", strong.Render("WHAT WE KNOW"))
+	if len(sum.Map.Links) == 0 {
+		out = append(out, fit("no join found yet", w))
+	}
+	for _, l := range sum.Map.Links {
+		out = append(out, indent(" "+a.th.glyphs.Grade(l.Grade)+" ", linkWords(l)+" ("+l.Grade.String()+")", w)...)
+	}
+	for _, sw := range pod.Switches {
+		c := sum.Commons[sw.Name]
+		switch {
+		case c.Known && c.None:
+			out = append(out, indent("   ", fmt.Sprintf("%s has no common", sw.Name), w)...)
+		case c.Known:
+			out = append(out, indent("   ", fmt.Sprintf("%s: its common is %s", sw.Name, c.End), w)...)
+		}
+	}
+	out = append(out, "", strong.Render("WHAT IS LEFT"))
+	for _, sw := range sum.SilentOnly {
+		out = append(out, indent(" ? ", fmt.Sprintf("%s has changed nothing so far; it may need a partner switch", sw), w)...)
+	}
+	for _, p := range sum.OpenInWords {
+		guess := "probably open"
+		if p.Joined {
+			guess = "probably joined"
+		}
+		out = append(out, indent(" ? ", fmt.Sprintf("%s and %s, %s: %s", p.A, p.B, conditionWords(p.When), guess), w)...)
+	}
+	for _, l := range sum.Map.Unresolved {
+		out = append(out, indent(" ? ", "not settled: "+linkWords(l), w)...)
+	}
+	if len(sum.SilentOnly)+len(sum.OpenInWords)+len(sum.Map.Unresolved) == 0 {
+		out = append(out, fit(" nothing", w))
+	}
+	if n := len(s.openDoubts()); n > 0 {
+		out = append(out, indent(" ? ", count(n, "doubt")+": readings that cannot all be right", w)...)
+	}
+	out = append(out, "", strong.Render("WHY"))
+	if s.ask != nil {
+		out = append(out, wrap("next: "+sweepWords(pod, s.ask.sweep), w)...)
+		out = append(out, wrap(whyWords(s.ask.sweep.Why), w)...)
+	} else {
+		out = append(out, wrap("No sweep is in hand: either nothing helps any more, or the next one is being worked out.", w)...)
+	}
+	if !sum.Done {
+		out = append(out, wrap("If you stop now, everything above under WHAT IS LEFT stays unknown.", w)...)
+	} else {
+		out = append(out, wrap("You can stop: less than 1 chance in 200 is left that anything here is wrong.", w)...)
+	}
+	if len(s.work.Remarks) > 0 {
+		out = append(out, "", strong.Render("YOUR NOTES"))
+		for _, r := range s.work.Remarks {
+			out = append(out, indent(fmt.Sprintf(" #%d ", r.Reading), mapping.Clean(r.Text, mapping.MaxNote), w)...)
+		}
+	}
+	return out
+}
+
+func switchCount(n int) string {
+	if n == 1 {
+		return "1 switch"
+	}
+	return fmt.Sprint(n) + " switches"
+}
+
+func (s *session) timeWords() string {
+	switch {
+	case s.left > 0:
+		return fmt.Sprintf("About %s at the bench are left; reading every pair in turn takes %s.", minutes(s.left), minutes(s.grid))
+	case s.left == 0:
+		return "Nothing is left to ask."
+	}
+	return "Reading every pair in turn takes " + minutes(s.grid) + "."
+}

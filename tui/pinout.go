@@ -1,0 +1,175 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
+)
+
+// pinout shows the pinout as it will be printed, takes the builder's own names
+// for it, and has it written.
+type pinout struct {
+	app    *app
+	text   string
+	line   *editor
+	use    action
+	offset int
+	height int
+}
+
+func (p *pinout) scope() scope    { return onPinout }
+func (p *pinout) title() string   { return "pinout" }
+func (p *pinout) typing() *editor { return p.line }
+
+// load has the text made outside the drawing.
+func (p *pinout) load() tea.Cmd {
+	s := p.app.ses
+	sh := p.app.o.Sheets
+	if sh == nil {
+		p.text = s.ownPinout()
+		return nil
+	}
+	w, r := *s.work, s.th.sum
+	return func() tea.Msg {
+		text, err := sh.Text(&w, r)
+		return sheetReady{text, err}
+	}
+}
+
+func (p *pinout) take(m tea.Msg) tea.Cmd {
+	switch m := m.(type) {
+	case sheetReady:
+		if m.err != nil {
+			return p.app.refuse(m.err)
+		}
+		p.text = m.text
+	case exported:
+		if m.err != nil {
+			return p.app.refuse(m.err)
+		}
+		p.app.say("written: " + m.where)
+		return p.app.ring(false)
+	}
+	return nil
+}
+
+func (p *pinout) act(a action) tea.Cmd {
+	p.offset = scrolled(p.offset, a, p.height)
+	switch a {
+	case actName, actTerminal, actCavity:
+		p.line, p.use = &editor{}, a
+	case actExport:
+		if p.app.o.Sheets == nil {
+			p.app.lookAt("nothing is set up to write to; leave and use the pinout command")
+			return nil
+		}
+		p.line, p.use = &editor{}, a
+	case actBack:
+		p.line = nil
+	case actOpen:
+		return p.enter()
+	}
+	return nil
+}
+
+func (p *pinout) enter() tea.Cmd {
+	text := mapping.Clean(p.line.string(), mapping.MaxText)
+	s := p.app.ses
+	if p.use == actExport {
+		return p.export(text)
+	}
+	if text == "" {
+		p.line = nil
+		return nil
+	}
+	name, value, _ := strings.Cut(text, " ")
+	id, err := findEnd(s.work.Pod, name)
+	if err != nil {
+		return p.app.refuse(err)
+	}
+	kind := map[action]mapping.DecisionKind{
+		actName: mapping.NameFunction, actTerminal: mapping.SetTerminal, actCavity: mapping.SetNewCavity,
+	}[p.use]
+	p.line = nil
+	p.app.say(fmt.Sprintf("%s: %s", id, value))
+	return tea.Batch(p.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: kind, End: id, Value: value}}), p.load())
+}
+
+func (p *pinout) export(format string) tea.Cmd {
+	formats := p.app.o.Sheets.Formats()
+	if format == "" && len(formats) > 0 {
+		format = formats[0]
+	}
+	for _, f := range formats {
+		if !strings.EqualFold(f, format) {
+			continue
+		}
+		p.line = nil
+		s, sh := p.app.ses, p.app.o.Sheets
+		w, r, key := *s.work, s.th.sum, s.key
+		return func() tea.Msg {
+			where, err := sh.Export(f, key, &w, r)
+			return exported{where, err}
+		}
+	}
+	return p.app.refuse(fmt.Errorf("there is no format %q: choose %s", format, strings.Join(formats, ", ")))
+}
+
+func (p *pinout) view(w, h int) []string {
+	var foot []string
+	if p.line != nil {
+		prompt := map[action]string{
+			actName: "end and what it does, as 5 horn: ", actTerminal: "end and terminal, as 5 49a: ",
+			actCavity: "end and new cavity, as 5 B2: ", actExport: "format: ",
+		}[p.use]
+		if p.use == actExport {
+			prompt = "format (" + strings.Join(p.app.o.Sheets.Formats(), ", ") + "): "
+		}
+		if w < 60 {
+			prompt = "> "
+		}
+		foot = []string{p.line.view(prompt, w)}
+	}
+	p.height = max(1, h-len(foot))
+	var lines []string
+	for _, l := range strings.Split(strings.TrimRight(p.text, "\n"), "\n") {
+		lines = append(lines, wrap(cleanLine(l), w)...)
+	}
+	shown, off := window(lines, p.offset, p.height, w)
+	p.offset = off
+	out := append([]string(nil), shown...)
+	for len(out) < h-len(foot) {
+		out = append(out, "")
+	}
+	return append(out, foot...)
+}
+
+// cleanLine cleans a line but keeps the spaces that align it.
+func cleanLine(l string) string {
+	var b strings.Builder
+	for i, f := range strings.Split(l, " ") {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(mapping.Clean(f, 0))
+	}
+	return b.String()
+}
+
+// ownPinout is end by end what the map says, where nothing better is set up.
+func (s *session) ownPinout() string {
+	var b strings.Builder
+	for _, e := range s.work.Pod.Ends {
+		name, _ := s.work.Decided(mapping.NameFunction, e.ID)
+		fmt.Fprintf(&b, "%-6s%-8s%s\n", e.ID, colourLetters(e), mapping.Clean(name, mapping.MaxName))
+		for _, l := range s.th.sum.Map.Links {
+			if l.A == e.ID || l.B == e.ID {
+				fmt.Fprintf(&b, "        %s (%s)\n", linkWords(l), l.Grade)
+			}
+		}
+	}
+	return b.String()
+}

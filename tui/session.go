@@ -1,0 +1,420 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/inference"
+	"bellout/mapping"
+)
+
+// session is a sitting at one pod: the clips and levers as they are believed to
+// be, the sweep in hand, and what the engine makes of it.
+type session struct {
+	app   *app
+	key   mapping.PodKey
+	work  *mapping.PodWork
+	brain *brain
+
+	bench mapping.Bench // as the last whole sweep left it
+	ask   *asked        // nil: none in hand
+	last  *asked        // the sweep before, for what is shown of it
+	deeds []deed        // what undo takes back, latest last
+	mode  mapping.Mode  // what the builder has set the meter to
+
+	gen      int // grows with everything that the engine has to think over
+	th       thought
+	thinking bool
+	ahead    map[mapping.Outcome]fork
+	left     float64 // seconds that the engine expects from here
+	grid     float64 // seconds that the textbook grid takes
+	spent    float64 // seconds at the bench in this sitting, by the cost table
+	quietRun int     // silent readings since the last beep through these clips
+	doubts   int     // doubts that have been pointed out
+	shows    meterShown
+	holding  bool // the return screen is up: no sweep is put yet
+}
+
+// asked is a sweep that was put to the builder, with the answers so far.
+type asked struct {
+	sweep mapping.Sweep
+	from  mapping.Bench // the bench before it
+	ids   []mapping.ReadingID
+	said  []said
+}
+
+// meterShown is what the practice meter shows at a step.
+type meterShown struct {
+	ask  *asked
+	step int
+	said said
+	hint string
+}
+
+// deed is something that undo can take back.
+type deed struct {
+	ids    []mapping.ReadingID
+	ask    *asked
+	at     int // answers that the sweep had before
+	bench  mapping.Bench
+	strike bool
+	spent  float64
+}
+
+func (k *asked) steps() int {
+	if k.sweep.Control {
+		return 1
+	}
+	return len(k.sweep.Steps)
+}
+
+func (k *asked) done() bool { return len(k.said) >= k.steps() }
+
+// setting is where the levers stand at a step; a control beep leaves them.
+func (k *asked) setting(step int, pod mapping.Pod) mapping.Setting {
+	if step < len(k.sweep.Steps) {
+		return k.sweep.Steps[step]
+	}
+	if k.from.Levers != nil {
+		return k.from.Levers
+	}
+	return pod.Rest()
+}
+
+func newSession(a *app, key mapping.PodKey) *session {
+	w := a.job.Pods[key]
+	s := &session{app: a, key: key, work: w, brain: &brain{make: a.o.NewEngine}, grid: mapping.GridSeconds(w.Pod)}
+	s.left = -1
+	return s
+}
+
+// sit begins a sitting: from here on nobody vouches for what was set before.
+func (s *session) sit(leads mapping.Leads) tea.Cmd {
+	s.bench = mapping.Bench{Leads: leads}
+	s.ask, s.deeds = nil, nil
+	return tea.Batch(
+		s.app.put(s.key, mapping.Entry{Sitting: &mapping.Sitting{Number: s.work.Session + 1, Leads: leads}}),
+		s.rethink(true),
+	)
+}
+
+func (s *session) pod() mapping.Pod { return s.work.Pod }
+
+func (s *session) name() string { return mapping.Clean(s.work.Pod.Name, mapping.MaxName) }
+
+// levers is where the levers are believed to stand right now; nil: nobody
+// vouches for them.
+func (s *session) levers() mapping.Setting {
+	if s.ask != nil && !s.ask.sweep.Control && len(s.ask.said) > 0 {
+		return s.ask.sweep.Steps[len(s.ask.said)-1]
+	}
+	return s.bench.Levers
+}
+
+// question copies what the engine is to think about.
+func (s *session) question(propose bool) question {
+	return question{gen: s.gen, pod: s.work.Pod, readings: s.work.Live(), bench: s.bench, propose: propose}
+}
+
+// rethink sends the engine to think; propose also asks it for the next sweep.
+func (s *session) rethink(propose bool) tea.Cmd {
+	s.gen++
+	s.thinking, s.ahead = true, nil
+	q, b := s.question(propose), s.brain
+	return func() tea.Msg { return thoughtReady{s, b.think(q)} }
+}
+
+// lookAhead has the engine work out what follows from either answer to the
+// reading in hand while the builder is busy at the bench.
+func (s *session) lookAhead() tea.Cmd {
+	if s.ask == nil || s.ask.done() {
+		return nil
+	}
+	lastStep := len(s.ask.said) == s.ask.steps()-1
+	q := s.question(lastStep)
+	r := s.reading(len(s.ask.said), said{mode: mapping.Beep})
+	r.ID = mapping.ReadingID(s.app.seq + 1)
+	after := s.bench.After(s.work.Pod, s.ask.sweep)
+	b, gen := s.brain, s.gen
+	return func() tea.Msg { return aheadReady{s, gen, b.ahead(q, r, after)} }
+}
+
+func (s *session) onAhead(m aheadReady) {
+	if m.gen == s.gen {
+		s.ahead = m.forks
+	}
+}
+
+// onThought takes over what the engine concludes, points out a fresh doubt, and
+// puts the next sweep to the builder if none is in hand.
+func (s *session) onThought(t thought) tea.Cmd {
+	if t.gen != s.gen {
+		return nil
+	}
+	s.th, s.thinking = t, false
+	var cmds []tea.Cmd
+	open := len(s.openDoubts())
+	if open > s.doubts && !s.holding {
+		s.app.lookAt("these readings cannot all be right: " + s.story(s.openDoubts()[open-1]) + " " +
+			s.app.keys.of(onProbe, actDoubts) + " shows the one re-test that settles it")
+		cmds = append(cmds, s.app.ring(true))
+	}
+	if !s.holding {
+		s.doubts = open
+	}
+	if s.ask == nil && t.asked && !s.holding {
+		if t.has {
+			s.left, s.grid = t.next.SecondsLeft, t.next.GridSeconds
+			cmds = append(cmds, s.put(t.next.Sweep))
+		} else {
+			s.left = 0
+			cmds = append(cmds, s.app.speak("Nothing more to ask."))
+		}
+		return tea.Batch(cmds...)
+	}
+	return tea.Batch(append(cmds, s.lookAhead())...)
+}
+
+// put puts a sweep to the builder, and into the log.
+func (s *session) put(sw mapping.Sweep) tea.Cmd {
+	sw.ID = mapping.SweepID(s.app.seq + 1)
+	cmd := s.app.put(s.key, mapping.Entry{Ask: &mapping.Ask{Sweep: sw}})
+	s.ask = &asked{sweep: sw, from: s.bench}
+	return tea.Batch(cmd, s.lookAhead(), s.app.speak(s.aloud()))
+}
+
+// reading makes the record of an answer to a step of the sweep in hand.
+func (s *session) reading(step int, v said) mapping.Reading {
+	sw := s.ask.sweep
+	r := mapping.Reading{
+		Session: s.work.Session, Sweep: sw.ID, Step: step, Red: sw.Red, Black: sw.Black,
+		Setting: s.ask.setting(step, s.work.Pod), Mode: v.mode, Outcome: v.outcome, Value: v.value, Control: sw.Control,
+	}
+	if v.outcome == mapping.NotSure || v.outcome == mapping.CannotReach || v.outcome == mapping.Flicker {
+		r.Mode = s.mode
+	}
+	return r
+}
+
+// answer records what the meter said from the step in hand on. Answers are in
+// order; each goes to disk before it shows as saved.
+func (s *session) answer(vs ...said) tea.Cmd {
+	if s.app.saveErr != nil {
+		return s.app.ring(true)
+	}
+	if s.ask == nil {
+		s.app.lookAt("no sweep is in hand; a reading of your own is typed as 3 7 dip=main beep")
+		return s.app.ring(true)
+	}
+	k := s.ask
+	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
+	entries := make([]mapping.Entry, 0, len(vs))
+	for i, v := range vs {
+		r := s.reading(len(k.said)+i, v)
+		entries = append(entries, mapping.Entry{Reading: &r})
+		d.ids = append(d.ids, mapping.ReadingID(s.app.seq+uint64(i)+1))
+	}
+	s.app.say(s.taken(vs))
+	f, known := s.foreseen(vs, d.ids)
+	save := s.app.put(s.key, entries...)
+	k.said = append(k.said[:len(k.said):len(k.said)], vs...)
+	k.ids = append(k.ids[:len(k.ids):len(k.ids)], d.ids...)
+	s.deeds = append(s.deeds, d)
+	cmds := []tea.Cmd{save, s.follow(k, vs)}
+	if k.done() {
+		s.spent += mapping.SweepSeconds(s.work.Pod, k.from, k.sweep)
+		s.bench = s.bench.After(s.work.Pod, k.sweep)
+		s.ask, s.last = nil, k
+	}
+	think := s.rethink(s.ask == nil)
+	if known && (s.ask != nil || f.thought.asked) {
+		f.thought.gen = s.gen
+		think = tea.Batch(s.onThought(f.thought), s.settleFork())
+	}
+	return tea.Batch(append(cmds, think)...)
+}
+
+// settleFork lets the brain take the fork over for good.
+func (s *session) settleFork() tea.Cmd {
+	q, b := s.question(false), s.brain
+	return func() tea.Msg { b.think(q); return nil }
+}
+
+// foreseen finds what was worked out ahead for exactly this answer.
+func (s *session) foreseen(vs []said, ids []mapping.ReadingID) (fork, bool) {
+	if len(vs) != 1 || vs[0].mode != mapping.Beep || s.ahead == nil {
+		return fork{}, false
+	}
+	f, ok := s.ahead[vs[0].outcome]
+	return f, ok && f.reading.ID == ids[0]
+}
+
+// follow counts silences through the same clips, and rings.
+func (s *session) follow(k *asked, vs []said) tea.Cmd {
+	failed := false
+	for _, v := range vs {
+		switch {
+		case v.outcome == mapping.Silent && k.sweep.Control:
+			failed = true
+		case v.outcome == mapping.Silent:
+			s.quietRun++
+		default:
+			s.quietRun = 0
+		}
+	}
+	if failed {
+		s.app.lookAt("the clip does not bite: set it again. If readings since it was set are in doubt, " +
+			s.app.keys.of(onProbe, actSlip) + " strikes them out from where it slipped")
+		return s.app.ring(true)
+	}
+	return s.app.ring(false)
+}
+
+// outOfTurn records a reading that nobody asked for.
+func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
+	if s.app.saveErr != nil {
+		return s.app.ring(true)
+	}
+	r.Session = s.work.Session
+	id := mapping.ReadingID(s.app.seq + 1)
+	save := s.app.put(s.key, mapping.Entry{Reading: &r})
+	s.deeds = append(s.deeds, deed{ids: []mapping.ReadingID{id}, bench: s.bench, spent: s.spent})
+	s.spent += mapping.SecondsInstruction + mapping.SecondsReading
+	say := "kept out of turn: " + readingWords(s.work.Pod, r)
+	if s.ask != nil {
+		say += ". Then clips and levers back as shown"
+	}
+	s.app.say(say)
+	return tea.Batch(save, s.app.ring(false), s.rethink(s.ask == nil))
+}
+
+// strike takes readings out, with the reason.
+func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
+	ids = slices.DeleteFunc(slices.Clone(ids), func(id mapping.ReadingID) bool { _, gone := s.work.Struck[id]; return gone })
+	if len(ids) == 0 {
+		s.app.lookAt("nothing to strike out: it is struck out already")
+		return nil
+	}
+	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: ids, Reason: reason}})
+	d := deed{ids: ids, strike: true, bench: s.bench, ask: s.ask, spent: s.spent}
+	if s.ask != nil {
+		d.at = len(s.ask.said)
+		for i, id := range s.ask.ids {
+			if slices.Contains(ids, id) {
+				k := *s.ask
+				k.said, k.ids = k.said[:i], k.ids[:i]
+				s.ask = &k
+				break
+			}
+		}
+	}
+	s.deeds = append(s.deeds, d)
+	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.keys.of(everywhere, actUndo) + " brings them back")
+	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+// restore takes back the strike-out of one reading.
+func (s *session) restore(id mapping.ReadingID) tea.Cmd {
+	if _, gone := s.work.Struck[id]; !gone {
+		s.app.lookAt("this reading stands; nothing to take back")
+		return nil
+	}
+	s.app.say(fmt.Sprintf("reading %d stands again", id))
+	return tea.Batch(s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: []mapping.ReadingID{id}, Reason: "stands again", Undo: true}}),
+		s.rethink(s.ask == nil))
+}
+
+// undo takes back the last answer, line or strike-out. With nothing done in
+// this sitting it takes back the last reading that stands.
+func (s *session) undo() tea.Cmd {
+	if s.app.saveErr != nil {
+		return s.app.ring(true)
+	}
+	if len(s.deeds) == 0 {
+		live := s.work.Live()
+		if len(live) == 0 {
+			s.app.say("nothing to undo")
+			return nil
+		}
+		cmd := s.strike("undone", live[len(live)-1].ID)
+		return cmd
+	}
+	d := s.deeds[len(s.deeds)-1]
+	s.deeds = s.deeds[:len(s.deeds)-1]
+	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: d.ids, Reason: "undone", Undo: d.strike}})
+	s.bench, s.spent = d.bench, d.spent
+	if d.ask != nil {
+		k := *d.ask
+		if !d.strike {
+			k.said, k.ids = k.said[:d.at], k.ids[:d.at]
+		}
+		s.ask = &k
+	}
+	if d.strike {
+		s.app.say(count(len(d.ids), "reading") + " stands again")
+	} else {
+		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back")
+	}
+	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+// redo the engine's work after the pod itself has changed.
+func (s *session) amendPod(p mapping.Pod) tea.Cmd {
+	save := s.app.put(s.key, mapping.Entry{Describe: &p})
+	s.grid = mapping.GridSeconds(p)
+	s.ask, s.deeds = nil, nil
+	return tea.Batch(save, s.rethink(true))
+}
+
+// openDoubts are the doubts that nobody has set aside.
+func (s *session) openDoubts() []inference.Doubt {
+	var out []inference.Doubt
+	for _, d := range s.th.sum.Doubts {
+		aside := false
+		for _, dec := range s.work.Decisions {
+			aside = aside || dec.Kind == mapping.SetAside && slices.Equal(dec.Readings, d.Readings)
+		}
+		if !aside {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// progress is the right half of the head line: time left beside the grid's, for
+// an estimate is believed only beside what it is compared with.
+func (s *session) progress(w int) string {
+	var parts []string
+	if s.th.find != nil && w >= 60 {
+		parts = append(parts, "doubt left "+percent(1-s.th.sum.Confidence))
+	}
+	switch {
+	case s.left > 0:
+		parts = append(parts, minutes(s.left)+" left, grid "+minutes(s.grid))
+	case s.left == 0:
+		parts = append(parts, "all asked")
+	default:
+		parts = append(parts, "grid "+minutes(s.grid))
+	}
+	return strings.Join(parts, "   ")
+}
+
+func percent(p float64) string {
+	switch {
+	case p < 0.0005:
+		return "under 0.1 %"
+	case p < 0.1:
+		return fmt.Sprintf("%.1f %%", p*100)
+	}
+	return fmt.Sprintf("%.0f %%", p*100)
+}
+
+func minutes(sec float64) string {
+	if sec < 90 {
+		return fmt.Sprintf("%.0f s", sec)
+	}
+	return fmt.Sprintf("%.0f min", sec/60)
+}

@@ -1,0 +1,172 @@
+package tui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Init opens the first screen.
+func (a *app) Init() tea.Cmd { return a.begin() }
+
+// Update routes. In this order: size and waking, results of commands, then
+// keys: to the line being typed if there is one, else what they mean
+// everywhere, else what they mean on the screen.
+func (a *app) Update(m tea.Msg) (tea.Model, tea.Cmd) {
+	return a, a.route(m)
+}
+
+func (a *app) route(m tea.Msg) tea.Cmd {
+	switch m := m.(type) {
+	case tea.WindowSizeMsg:
+		a.w, a.h = m.Width, m.Height
+	case tea.ResumeMsg:
+		a.say("awake again; levers and clips are taken to be as they were")
+		return tea.ClearScreen
+	case saved:
+		return a.onSaved(m)
+	case thoughtReady:
+		if m.ses == a.ses {
+			return a.ses.onThought(m.t)
+		}
+	case aheadReady:
+		if m.ses == a.ses {
+			a.ses.onAhead(m)
+		}
+	case spoken:
+		if m.err != nil {
+			a.o.Speak = nil
+			a.lookAt("the speech program failed and is off now: " + m.err.Error())
+		}
+	case tea.KeyMsg:
+		return a.onKey(m)
+	default:
+		if len(a.stack) > 0 {
+			return a.top().take(m)
+		}
+	}
+	return nil
+}
+
+// onKey takes a key. Keys that arrive together (fast fingers, a slow link) come
+// as one message of several letters; outside a typed line each is its own key.
+func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
+	if len(a.stack) == 0 {
+		return nil
+	}
+	if m.Type == tea.KeyRunes && len(m.Runes) > 1 && !m.Alt {
+		if m.Paste && a.top().typing() == nil {
+			a.lookAt("pasted text is taken only where a line is being typed")
+			return nil
+		}
+		if a.top().typing() == nil || !m.Paste {
+			var cmds []tea.Cmd
+			for _, r := range m.Runes {
+				cmds = append(cmds, a.onKey(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}))
+			}
+			return tea.Batch(cmds...)
+		}
+	}
+	s := a.top()
+	if m.String() == "ctrl+c" {
+		return a.quit()
+	}
+	if ed := s.typing(); ed != nil {
+		switch act := a.keys.action(onForm, m); act {
+		case actOpen:
+			a.pressed = a.o.Now()
+			return s.act(actOpen)
+		case actBack, actSuspend, actRetry:
+			return a.global(s, act, m)
+		default:
+			ed.key(m)
+			return nil
+		}
+	}
+	act := a.keys.action(s.scope(), m)
+	if p, ok := s.(*probe); ok && act == "" {
+		return p.begin(m)
+	}
+	if answers(act) && a.bounced() {
+		a.lookAt("two answers within a blink: only the first was taken")
+		return a.ring(true)
+	}
+	return a.global(s, act, m)
+}
+
+// global does what means the same everywhere and leaves the rest to the screen.
+func (a *app) global(s screen, act action, m tea.KeyMsg) tea.Cmd {
+	switch act {
+	case actQuit:
+		return a.quit()
+	case actSuspend:
+		return tea.Suspend
+	case actRetry:
+		if a.saveErr == nil {
+			return nil
+		}
+		a.saveErr = nil
+		a.say("saving again")
+		return a.flush()
+	case actBell:
+		a.quiet = !a.quiet
+		if a.quiet {
+			a.say("bell off")
+		} else {
+			a.say("bell on: one for taken, two for look at me")
+		}
+		return a.ring(false)
+	case actHelp:
+		if _, open := s.(*reader); !open {
+			a.push(helpFor(a, s))
+		}
+		return nil
+	case actUndo:
+		if a.ses != nil {
+			return a.ses.undo()
+		}
+		return nil
+	case actBack:
+		if c, ok := s.(*comeback); ok {
+			return c.act(actGoOn)
+		}
+		if s.typing() == nil {
+			a.pop()
+			return nil
+		}
+	case "":
+		return nil
+	}
+	return s.act(act)
+}
+
+// quit leaves when everything is on disk: the write in flight is waited for.
+// While a save has failed it says so, and leaves at the second asking only.
+func (a *app) quit() tea.Cmd {
+	switch {
+	case a.saveErr != nil && !a.leaving:
+		a.leaving = true
+		return a.ring(true)
+	case a.saveErr == nil && a.unsaved() > 0:
+		a.leaving = true
+		return a.flush()
+	}
+	return tea.Quit
+}
+
+func answers(act action) bool {
+	return act == actBeep || act == actSilent || act == actMeter
+}
+
+// bounced tells a second answer key that came too soon to be meant: one finger
+// on two keys, or a knuckle that stays on one.
+func (a *app) bounced() bool {
+	now := a.o.Now()
+	last := a.pressed
+	a.pressed = now
+	least := a.o.Bounce
+	if least == 0 {
+		least = 80 * time.Millisecond
+	}
+	return least > 0 && !last.IsZero() && now.Sub(last) < least
+}

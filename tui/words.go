@@ -1,0 +1,306 @@
+package tui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"bellout/inference"
+	"bellout/mapping"
+)
+
+// sideWords names the ends on one lead: "3", or "1+2+5" for a bunch.
+func sideWords(ends []mapping.EndID) string {
+	parts := make([]string, len(ends))
+	for i, e := range ends {
+		parts[i] = mapping.Clean(string(e), mapping.MaxName)
+	}
+	return strings.Join(parts, "+")
+}
+
+// settingWords says where the levers stand that are not at rest.
+func settingWords(pod mapping.Pod, s mapping.Setting) string {
+	var parts []string
+	for _, sw := range pod.Switches {
+		if at := s.At(sw); at != sw.Rest {
+			parts = append(parts, string(sw.Name)+" "+string(at))
+		}
+	}
+	if len(parts) == 0 {
+		return "all at rest"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// conditionWords says when a link holds.
+func conditionWords(c mapping.Condition) string {
+	if len(c) == 0 {
+		return "always"
+	}
+	var parts []string
+	for _, t := range c {
+		parts = append(parts, string(t.Switch)+" "+strings.ReplaceAll(plural(t.Positions), " and ", " or "))
+	}
+	return strings.Join(parts, " with ")
+}
+
+// linkWords says a link: "1 and 3 joined: dip low; turn left with key on".
+func linkWords(l mapping.Link) string {
+	var parts []string
+	for _, c := range l.When {
+		parts = append(parts, conditionWords(c))
+	}
+	if len(parts) == 0 {
+		parts = []string{"always"}
+	}
+	return fmt.Sprintf("%s and %s joined: %s", l.A, l.B, strings.Join(parts, "; "))
+}
+
+// outcomeWords says what the meter said, as the builder would.
+func outcomeWords(r mapping.Reading) string {
+	switch r.Outcome {
+	case mapping.Sounded:
+		return "beep"
+	case mapping.Silent:
+		return "silent"
+	case mapping.Value:
+		if r.Mode == mapping.Diode {
+			return strconv.FormatFloat(r.Value, 'g', -1, 64) + " V"
+		}
+		switch {
+		case r.Value >= 1e6:
+			return strconv.FormatFloat(r.Value/1e6, 'g', -1, 64) + " Mohm"
+		case r.Value >= 1e3:
+			return strconv.FormatFloat(r.Value/1e3, 'g', -1, 64) + " kohm"
+		}
+		return strconv.FormatFloat(r.Value, 'g', -1, 64) + " ohm"
+	case mapping.OverRange:
+		return "OL"
+	case mapping.Flicker:
+		return "flicker"
+	case mapping.NotSure:
+		return "not sure"
+	case mapping.CannotReach:
+		return "cannot reach"
+	}
+	return "no answer"
+}
+
+func (v said) words() string {
+	return outcomeWords(mapping.Reading{Outcome: v.outcome, Mode: v.mode, Value: v.value})
+}
+
+// readingWords says a whole reading in one line.
+func readingWords(pod mapping.Pod, r mapping.Reading) string {
+	if r.Control {
+		return "control beep on " + sideWords(r.Red) + ": " + outcomeWords(r)
+	}
+	return fmt.Sprintf("red %s, black %s, %s: %s", sideWords(r.Red), sideWords(r.Black), settingWords(pod, r.Setting), outcomeWords(r))
+}
+
+// taken says what was just entered, so that it can be read back.
+func (s *session) taken(vs []said) string {
+	k := s.ask
+	if k.sweep.Control {
+		return "taken: control beep, " + vs[0].words()
+	}
+	if len(vs) == 1 {
+		return fmt.Sprintf("taken: step %d %s", len(k.said)+1, vs[0].words())
+	}
+	var beeped, odd []string
+	for i, v := range vs {
+		n := strconv.Itoa(len(k.said) + i + 1)
+		switch v.outcome {
+		case mapping.Sounded:
+			beeped = append(beeped, n)
+		case mapping.Silent:
+		default:
+			odd = append(odd, n+" "+v.words())
+		}
+	}
+	say := "taken: beep at " + plural(beeped)
+	if len(beeped) == 0 {
+		say = "taken: no beep"
+	}
+	if len(odd) > 0 {
+		say += "; " + strings.Join(odd, ", ")
+	}
+	return say
+}
+
+// story tells a doubt in a sentence: who beeped, who was silent, how often.
+func (s *session) story(d inference.Doubt) string {
+	type group struct {
+		what  string
+		times int
+		ids   []string
+	}
+	var groups []group
+	for _, id := range d.Readings {
+		r, ok := s.byID(id)
+		if !ok {
+			continue
+		}
+		verb := map[mapping.Outcome]string{mapping.Sounded: "beeped", mapping.Silent: "were silent"}[r.Outcome]
+		if verb == "" {
+			verb = "read " + outcomeWords(r)
+		}
+		what := fmt.Sprintf("%s and %s %s (%s)", sideWords(r.Red), sideWords(r.Black), verb, settingWords(s.work.Pod, r.Setting))
+		if r.Control {
+			what = fmt.Sprintf("the control beep on %s was %s", sideWords(r.Red), outcomeWords(r))
+		}
+		found := false
+		for i := range groups {
+			if groups[i].what == what {
+				groups[i].times++
+				groups[i].ids = append(groups[i].ids, fmt.Sprint(id))
+				found = true
+			}
+		}
+		if !found {
+			groups = append(groups, group{what, 1, []string{fmt.Sprint(id)}})
+		}
+	}
+	var parts []string
+	for _, g := range groups {
+		w := g.what
+		if g.times > 1 {
+			w += fmt.Sprintf(" %d times", g.times)
+		}
+		parts = append(parts, w+" [#"+strings.Join(g.ids, " #")+"]")
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// culpritWords says one explanation of a doubt.
+func (s *session) culpritWords(c inference.Culprit) string {
+	ids := make([]string, len(c.Readings))
+	for i, id := range c.Readings {
+		ids[i] = "#" + fmt.Sprint(id)
+	}
+	which := strings.Join(ids, " ")
+	switch c.Kind {
+	case inference.SlippedClip:
+		return "the clip had slipped for " + which
+	case inference.WrongLever:
+		return fmt.Sprintf("%s stood at %s, not where it was believed, for %s", c.Switch, c.Actual, which)
+	case inference.HalfPressed:
+		return "the button was only half pressed at " + which
+	case inference.Intermittent:
+		return "the contact comes and goes: " + which
+	}
+	return "one odd reading: " + which
+}
+
+func (s *session) byID(id mapping.ReadingID) (mapping.Reading, bool) {
+	for _, r := range s.work.Readings {
+		if r.ID == id {
+			return r, true
+		}
+	}
+	return mapping.Reading{}, false
+}
+
+// whyWords says what a sweep is for.
+func whyWords(w mapping.Why) string {
+	about := ""
+	if len(w.Switches) > 0 {
+		about = " (" + plural(w.Switches) + ")"
+	}
+	s := ""
+	switch w.Reason {
+	case mapping.Survey:
+		s = "little is known here yet: what follows which lever" + about
+	case mapping.Separate:
+		s = "several answers still fit" + about + ": this tells them apart"
+	case mapping.Confirm:
+		s = "one answer fits best" + about + ": this tries to prove it wrong"
+	case mapping.Settle:
+		s = "readings clash: this re-test settles which of them is wrong"
+	case mapping.BiteTest:
+		s = "a silent run is worth nothing if the clip has slipped: does it still bite?"
+	case mapping.Partner:
+		s = "a switch that does nothing alone may have a partner" + about
+	case mapping.Asked:
+		s = "your own reading"
+	}
+	if w.Maps > 1 {
+		s += fmt.Sprintf("; %d answers in play", w.Maps)
+	}
+	return s
+}
+
+// sweepWords says a sweep in one line.
+func sweepWords(pod mapping.Pod, sw mapping.Sweep) string {
+	if sw.Control {
+		return "control beep: touch red to the clip's own end " + sideWords(sw.Black)
+	}
+	var at []string
+	for _, st := range sw.Steps {
+		at = append(at, settingWords(pod, st))
+	}
+	return fmt.Sprintf("red %s, black %s; levers: %s", sideWords(sw.Red), sideWords(sw.Black), strings.Join(at, " / "))
+}
+
+// move is one lever that has to be brought elsewhere.
+type move struct {
+	sw       mapping.Switch
+	from, to mapping.PositionID // from is empty where nobody vouches for it
+}
+
+// moves lists the levers to move from one setting to the next, and the buttons
+// to hold meanwhile. A nil from means that every lever has to be set.
+func moves(pod mapping.Pod, from, to mapping.Setting) (levers []move, hold []move) {
+	for _, sw := range pod.Switches {
+		at := to.At(sw)
+		if sw.Momentary {
+			if at != sw.Rest {
+				hold = append(hold, move{sw: sw, to: at})
+			}
+			continue
+		}
+		switch {
+		case from == nil:
+			levers = append(levers, move{sw: sw, to: at})
+		case from.At(sw) != at:
+			levers = append(levers, move{sw: sw, from: from.At(sw), to: at})
+		}
+	}
+	return levers, hold
+}
+
+// stepWords says what to do for one step, from the one before.
+func stepWords(pod mapping.Pod, from, to mapping.Setting) string {
+	levers, hold := moves(pod, from, to)
+	var parts []string
+	for _, m := range levers {
+		parts = append(parts, string(m.sw.Name)+" → "+string(m.to))
+	}
+	for _, m := range hold {
+		parts = append(parts, "hold "+string(m.sw.Name)+" "+string(m.to))
+	}
+	if from != nil {
+		for _, sw := range pod.Switches {
+			if sw.Momentary && from.At(sw) != sw.Rest && to.At(sw) == sw.Rest {
+				parts = append(parts, "let go "+string(sw.Name))
+			}
+		}
+	}
+	if len(parts) == 0 {
+		return "levers as they are"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// aloud is the instruction in hand as a sentence for a voice.
+func (s *session) aloud() string {
+	if s.ask == nil {
+		return ""
+	}
+	k := s.ask
+	if k.sweep.Control {
+		return "Control beep. Touch red to end " + sideWords(k.sweep.Black) + "."
+	}
+	return fmt.Sprintf("Red on %s, black on %s. %s.", sideWords(k.sweep.Red), sideWords(k.sweep.Black),
+		strings.ReplaceAll(stepWords(s.work.Pod, s.levers(), k.setting(len(k.said), s.work.Pod)), "→", "to"))
+}
