@@ -96,9 +96,8 @@ func fixtureWorlds(t testing.TB) []*simbench.World {
 func TestFixturesExact(t *testing.T) {
 	for _, w := range fixtureWorlds(t) {
 		for _, leads := range []mapping.Leads{mapping.BunchLeads, mapping.PairLeads} {
-			s := simbench.Play(w, &simbench.Person{World: w, Leads: leads}, newEngineSolver(w.Pod), simbench.Limits{})
+			s := playTrue(t, w, leads)
 			t.Logf("%s %s: %s", w.Pod.Name, leads, line(s))
-			hardLaws(t, w, leads, s)
 			if s.Unresolved > 0 {
 				t.Errorf("%s %s: %d claims unresolved", w.Pod.Name, leads, s.Unresolved)
 			}
@@ -107,6 +106,54 @@ func TestFixturesExact(t *testing.T) {
 			}
 		}
 	}
+}
+
+// playTrue plays a pod with true readings, holds the hard laws and has the
+// certificate of what is graded proved checked.
+func playTrue(t *testing.T, w *simbench.World, leads mapping.Leads) simbench.Score {
+	t.Helper()
+	var readings []mapping.Reading
+	solver := newEngineSolver(w.Pod)
+	s := simbench.Play(w, &simbench.Person{World: w, Leads: leads}, solver, simbench.Limits{Keep: &readings})
+	hardLaws(t, w, leads, s)
+	var claims []simbench.Claim
+	for i, k := range provedClaims(w, solver) {
+		if i%7 == int(w.Seed)%7 { // a sample: each open claim is tried against hundreds of rivals
+			claims = append(claims, k)
+		}
+	}
+	for i, err := range simbench.Check(w.Pod, readings, solver.Map(), claims...) {
+		t.Errorf("%s %s seed %d: certificate: %v", w.Pod.Name, leads, w.Seed, err)
+		if i == 4 {
+			break
+		}
+	}
+	return s
+}
+
+// provedClaims lists what a solver grades proved at rest and with one switch
+// moved.
+func provedClaims(w *simbench.World, s simbench.Solver) []simbench.Claim {
+	var out []simbench.Claim
+	rest := w.Pod.Rest()
+	settings := []mapping.Setting{rest}
+	for _, sw := range w.Pod.Switches {
+		for _, q := range sw.Positions {
+			if q != sw.Rest {
+				settings = append(settings, rest.With(sw.Name, q))
+			}
+		}
+	}
+	for _, at := range settings {
+		for j, b := range w.Pod.Ends {
+			for _, a := range w.Pod.Ends[:j] {
+				if joined, grade := s.Verdict(at, a.ID, b.ID); grade == mapping.Proved {
+					out = append(out, simbench.Claim{Setting: at, A: a.ID, B: b.ID, Joined: joined})
+				}
+			}
+		}
+	}
+	return out
 }
 
 // hardLaws are what no play with true readings may break.
@@ -132,9 +179,8 @@ func TestShortCampaign(t *testing.T) {
 	for seed := range int64(10) {
 		w := simbench.Generate(seed, simbench.Options{MaxEnds: 10, MaxSwitches: 4})
 		leads := mapping.Leads(seed % 2)
-		s := simbench.Play(w, &simbench.Person{World: w, Leads: leads}, newEngineSolver(w.Pod), simbench.Limits{})
+		s := playTrue(t, w, leads)
 		t.Logf("seed %d %s: %s", seed, leads, line(s))
-		hardLaws(t, w, leads, s)
 	}
 }
 
