@@ -264,9 +264,9 @@ func (a *app) header(s screen) string {
 func (a *app) notice() []string {
 	if a.saveErr != nil {
 		s := "NOT SAVED (" + count(a.unsaved(), "entry") + "): " + mapping.Clean(a.saveErr.Error(), mapping.MaxText) +
-			". Your answers stay here. Make room or access, then " + a.keys.of(everywhere, actRetry) + " saves again."
+			". Your answers stay here. Make room or access, then " + a.key(everywhere, actRetry) + " saves again."
 		if a.leaving {
-			s = "LEAVING NOW LOSES " + count(a.unsaved(), "entry") + " that could not be saved. Once more leaves; " + a.keys.of(everywhere, actRetry) + " saves again."
+			s = "LEAVING NOW LOSES " + count(a.unsaved(), "entry") + " that could not be saved. Once more leaves; " + a.key(everywhere, actRetry) + " saves again."
 		}
 		lines := wrap("!! "+strings.ReplaceAll(s, "entrys", "entries"), a.w)
 		lines = lines[:min(len(lines), max(1, a.h/3))]

@@ -46,7 +46,7 @@ func (p *probe) coach(w int) []string {
 	}
 	say := ""
 	if s.ask != nil {
-		say = "the meter: " + s.meterShows().words() + " (" + p.app.keys.of(onProbe, actMeter) + " enters it). "
+		say = "the meter: " + s.meterShows().words() + " (" + p.app.key(onProbe, actMeter) + " enters it). "
 		if s.shows.hint != "" {
 			say += "Old hand: " + s.shows.hint
 		} else {
@@ -69,7 +69,7 @@ func (s *session) oldHand() string {
 	case len(s.openDoubts()) > 0:
 		return "readings clash; suspect the clip first, then the lever, then the single reading."
 	case s.quietRun >= 8:
-		return "that was a long silence: a control beep (" + s.app.keys.of(onProbe, actControl) + ") would protect it."
+		return "that was a long silence: a control beep (" + s.app.key(onProbe, actControl) + ") would protect it."
 	case len(k.said) > 0 && k.said[len(k.said)-1].outcome == mapping.Sounded:
 		return "never take a bare beep: work the lever while it sounds, it should stop with the click."
 	}

@@ -147,7 +147,7 @@ func (c *comeback) read(o mapping.Outcome) tea.Cmd {
 	if o != want {
 		c.app.lookAt(fmt.Sprintf("not as it was: %s should be %s. Look at every lever, the clip's bite and the flags; %s takes it back to read again, %s goes on as it is",
 			red, map[mapping.Outcome]string{mapping.Sounded: "a beep", mapping.Silent: "silent"}[want],
-			c.app.keys.of(everywhere, actUndo), c.app.keys.of(onReturn, actGoOn)))
+			c.app.key(everywhere, actUndo), c.app.key(onReturn, actGoOn)))
 		return tea.Batch(cmd, c.app.ring(true))
 	}
 	if next, _ := c.expected(step + 1); next == "" && !c.odd() {
@@ -213,7 +213,7 @@ func (c *comeback) view(w, h int) []string {
 	}
 	step := c.step()
 	if c.plan.beep == "" {
-		out = append(out, wrap("No join is sure enough yet to prove it by. "+c.app.keys.of(onReturn, actGoOn)+" goes on.", w)...)
+		out = append(out, wrap("No join is sure enough yet to prove it by. "+c.app.key(onReturn, actGoOn)+" goes on.", w)...)
 		return out
 	}
 	out = append(out, indent("  2 black clip ", endWords(pod, c.plan.black), w)...)
@@ -237,11 +237,11 @@ func (c *comeback) view(w, h int) []string {
 		}
 		out = append(out, lines...)
 	}
-	k := c.app.keys
+	k := c.app.key
 	out = append(out, "")
-	out = append(out, wrap(k.of(onReturn, actBeep)+" it beeped, "+k.of(onReturn, actSilent)+" it was silent. "+k.of(onReturn, actKnown)+
-		" shows what we know and what is left; "+k.of(onReturn, actGoOn)+" goes on without the proof.", w)...)
-	out = append(out, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k.of(onReturn, actLeads)+" changes that.", w)...)
+	out = append(out, wrap(k(onReturn, actBeep)+" it beeped, "+k(onReturn, actSilent)+" it was silent. "+k(onReturn, actKnown)+
+		" shows what we know and what is left; "+k(onReturn, actGoOn)+" goes on without the proof.", w)...)
+	out = append(out, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k(onReturn, actLeads)+" changes that.", w)...)
 	return out
 }
 

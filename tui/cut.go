@@ -108,7 +108,7 @@ func (c *cut) text(w int) ([]string, int) {
 	}
 	face, ok := s.work.Decided(mapping.PlugFace, "")
 	if !ok {
-		face = "not said yet; " + c.app.keys.of(onCut, actFace) + " says it"
+		face = "not said yet; " + c.app.key(onCut, actFace) + " says it"
 	}
 	out = append(out, "")
 	out = append(out, wrap("Cavity numbers as seen from: "+face, w)...)

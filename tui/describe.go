@@ -91,7 +91,7 @@ func (d *describe) answer(text string) (tea.Cmd, error) {
 			return nil, fmt.Errorf("%q is neither y nor n: does a probe get at the pod's bare metal?", mapping.Clean(text, mapping.MaxName))
 		}
 		if n := len(d.ends); n == 1 && !d.body {
-			return nil, fmt.Errorf("one wire alone has nothing to be joined to: count the body in with y, or go back with ESC")
+			return nil, fmt.Errorf("one wire alone has nothing to be joined to: count the body in with y, or %s and count again", d.app.key(onForm, actBack))
 		}
 	case askSwitches:
 		if text != "" {

@@ -120,8 +120,8 @@ func (s *session) doubtText(a *app, cur inference.Doubt, w int) []string {
 	out = append(out, "", strong.Render("THE ONE RE-TEST"))
 	if len(cur.Retest.Steps) > 0 || cur.Retest.Control {
 		out = append(out, wrap(sweepWords(s.work.Pod, cur.Retest), w)...)
-		out = append(out, wrap(a.keys.of(onDoubts, actRetest)+" takes it now; it is not forced. "+
-			a.keys.of(onDoubts, actAside)+" sets the doubt aside, "+a.keys.of(onDoubts, actStrike)+" strikes out what the culprit spoiled.", w)...)
+		out = append(out, wrap(a.key(onDoubts, actRetest)+" takes it now; it is not forced. "+
+			a.key(onDoubts, actAside)+" sets the doubt aside, "+a.key(onDoubts, actStrike)+" strikes out what the culprit spoiled.", w)...)
 	} else {
 		out = append(out, wrap("none would settle it.", w)...)
 	}

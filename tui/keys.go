@@ -234,6 +234,15 @@ func (k keymap) of(sc scope, act action) string {
 	return ""
 }
 
+// key names the key of an action for a sentence; in plain lines there are no
+// keys and the action's own word is what is typed.
+func (a *app) key(sc scope, act action) string {
+	if a.o.Plain {
+		return string(act)
+	}
+	return a.keys.of(sc, act)
+}
+
 // keyNames writes keys as they are called.
 func keyNames(keys []string) string {
 	s := ""

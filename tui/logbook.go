@@ -45,7 +45,7 @@ func newSlip(a *app) *logbook {
 	if at == len(rs) {
 		l.at = len(rs) - 1
 	}
-	a.lookAt("go to the first reading after the clip slipped, then " + a.keys.of(onLog, actSince) + " strikes out from there on")
+	a.lookAt("go to the first reading after the clip slipped, then " + a.key(onLog, actSince) + " strikes out from there on")
 	return l
 }
 

@@ -27,7 +27,7 @@ type plain struct {
 const plainWidth = 78
 
 func runPlain(ctx context.Context, o Options) error {
-	o.Theme = "none"
+	o.Theme, o.Plain = "none", true
 	o.Quiet = o.Quiet || !o.Screen
 	o.Bounce = -1
 	a, err := newApp(o)
@@ -166,6 +166,10 @@ func (p *plain) line(text string) bool {
 	}
 	switch s := a.top().(type) {
 	case *describe:
+		if action(text) == actBack {
+			a.settle(s.act(actBack))
+			return false
+		}
 		s.line.set(text)
 		a.settle(s.act(actOpen))
 	case *pods:

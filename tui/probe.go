@@ -291,10 +291,10 @@ func (p *probe) idle(w int) []string {
 	if n := len(s.th.sum.OpenInWords) + len(s.th.sum.Map.Unresolved); n > 0 {
 		text = "Nothing more to ask that would help. Left open: " + count(n, "point") + ", see what we know."
 	}
-	k := p.app.keys
+	k := p.app.key
 	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)
-	out = append(out, "", fit(k.of(onProbe, actPinout)+"  the pinout", w), fit(k.of(onProbe, actCut)+"  before the cut", w),
-		fit(k.of(onProbe, actTable)+"  the contact table", w), fit(k.of(onProbe, actLine)+"  a reading of your own: 3 7 dip=main beep", w))
+	out = append(out, "", fit(k(onProbe, actPinout)+"  the pinout", w), fit(k(onProbe, actCut)+"  before the cut", w),
+		fit(k(onProbe, actTable)+"  the contact table", w), fit(k(onProbe, actLine)+"  a reading of your own: 3 7 dip=main beep", w))
 	return out
 }
 

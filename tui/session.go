@@ -159,7 +159,7 @@ func (s *session) onThought(t thought) tea.Cmd {
 	open := len(s.openDoubts())
 	if open > s.doubts && !s.holding {
 		s.app.lookAt("these readings cannot all be right: " + s.story(s.openDoubts()[open-1]) + " " +
-			s.app.keys.of(onProbe, actDoubts) + " shows the one re-test that settles it")
+			s.app.key(onProbe, actDoubts) + " shows the one re-test that settles it")
 		cmds = append(cmds, s.app.ring(true))
 	}
 	if !s.holding {
@@ -267,7 +267,7 @@ func (s *session) follow(k *asked, vs []said) tea.Cmd {
 	}
 	if failed {
 		s.app.lookAt("the clip does not bite: set it again. If readings since it was set are in doubt, " +
-			s.app.keys.of(onProbe, actSlip) + " strikes them out from where it slipped")
+			s.app.key(onProbe, actSlip) + " strikes them out from where it slipped")
 		return s.app.ring(true)
 	}
 	return s.app.ring(false)
@@ -312,7 +312,7 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 		}
 	}
 	s.deeds = append(s.deeds, d)
-	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.keys.of(everywhere, actUndo) + " brings them back")
+	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings them back")
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
 
