@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -54,6 +55,25 @@ func replaceFile(path string, write func(io.Writer) error) error {
 
 // tempPattern hides a file that is being made; ListJobs does not show it.
 func tempPattern(path string) string { return "." + filepath.Base(path) + ".*.tmp" }
+
+// sweepTemps takes away what a killed process left half made. It is called
+// under the lock, when nobody else can be making a file of this job.
+func sweepTemps(path string) {
+	files, err := os.ReadDir(filepath.Dir(path))
+	if err != nil {
+		return
+	}
+	for _, of := range []string{path, backupPath(path), logPath(path)} {
+		before, after, _ := strings.Cut(tempPattern(of), "*")
+		for _, f := range files {
+			n := f.Name()
+			if len(n) > len(before)+len(after) && strings.HasPrefix(n, before) && strings.HasSuffix(n, after) &&
+				strings.Trim(n[len(before):len(n)-len(after)], "0123456789") == "" {
+				_ = os.Remove(filepath.Join(filepath.Dir(path), n))
+			}
+		}
+	}
+}
 
 func ignoreMissing(err error) error {
 	if errors.Is(err, os.ErrNotExist) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"strings"
 
 	berrors "go.etcd.io/bbolt/errors"
@@ -22,7 +23,7 @@ const (
 	ErrNewer    Kind = "was written by a newer bellout and was left as it is: use that one"
 	ErrDamaged  Kind = "is damaged and was left as it is: rebuild it into a new file from what can still be read, its log and its backup"
 	ErrNotOurs  Kind = "is no bellout job: check the name"
-	ErrReadOnly Kind = "cannot be written there: make the file and its folder writable, or choose another folder"
+	ErrReadOnly Kind = "may not be written there: give yourself the right to read and write the file and its folder, or choose another folder"
 	ErrFull     Kind = "could not be written because the disk is full: free some space and try again, all that was kept before is safe"
 	ErrExists   Kind = "is there already: open it, or choose another name"
 	ErrMissing  Kind = "is not there: check the name, or begin a new job"
@@ -43,9 +44,23 @@ type Error struct {
 func (e *Error) Error() string {
 	s := fmt.Sprintf("%q %s", e.Path, string(e.Kind))
 	if e.Cause != nil {
-		s += " (" + e.Cause.Error() + ")"
+		s += " (" + causeText(e.Cause) + ")"
 	}
 	return s
+}
+
+// causeText leaves out the path that the system puts into its errors: it is
+// said already, quoted, and may hold anything.
+func causeText(err error) string {
+	var pe *fs.PathError
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
+		return pe.Err.Error()
+	case errors.As(err, &le):
+		return le.Err.Error()
+	}
+	return err.Error()
 }
 
 // Unwrap gives the kind and the cause to errors.Is and errors.As.

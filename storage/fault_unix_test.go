@@ -84,7 +84,7 @@ func TestReadOnly(t *testing.T) {
 	for _, want := range []string{
 		"create\tread-only\t", "create below\tread-only\t", "open fixed\tread-only\t", "read fixed\tok\n",
 		"open in shut\tok\n", "append in shut\tok\n", "close in shut\tread-only\t", "open secret\tread-only\t",
-		"fixed.bellout is\tready\n", "secret.bellout is\tno job\n",
+		"fixed.bellout is\tready\n", "secret.bellout is\tnot yours to read\n",
 	} {
 		if !strings.Contains("\n"+got, "\n"+want) {
 			t.Errorf("lacks %q", want)

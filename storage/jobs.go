@@ -3,8 +3,10 @@ package storage
 import (
 	"errors"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -26,12 +28,14 @@ const (
 	JobOlder                   // it will be migrated when it is opened
 	JobNewer                   // a newer bellout wrote it
 	JobDamaged                 // it can be rebuilt
-	JobForeign                 // it is no job, or cannot be read
+	JobForeign                 // it is no job
+	JobShut                    // you may not read it
+	JobLost                    // its file is gone, but its log or backup is there: it can be rebuilt
 )
 
 // String gives the word for a state.
 func (s JobState) String() string {
-	return [...]string{"ready", "open elsewhere", "older", "newer", "damaged", "no job"}[s]
+	return [...]string{"ready", "open elsewhere", "older", "newer", "damaged", "no job", "not yours to read", "lost"}[s]
 }
 
 // JobInfo is one line in the list of jobs. Name is the job's title, or its
@@ -55,11 +59,16 @@ func ListJobs(dir string) ([]JobInfo, error) {
 	if err != nil {
 		return nil, classify(dir, err)
 	}
-	var out []JobInfo
+	names := map[string]bool{}
 	for _, f := range files {
-		if strings.HasSuffix(f.Name(), Extension) && !strings.HasPrefix(f.Name(), ".") {
-			out = append(out, inspect(filepath.Join(dir, f.Name())))
+		name := strings.TrimSuffix(strings.TrimSuffix(f.Name(), backupPath("")), logPath(""))
+		if strings.HasSuffix(name, Extension) && !strings.HasPrefix(name, ".") {
+			names[name] = true
 		}
+	}
+	var out []JobInfo
+	for _, name := range slices.Sorted(maps.Keys(names)) {
+		out = append(out, inspect(filepath.Join(dir, name)))
 	}
 	return out, nil
 }
@@ -84,6 +93,10 @@ func inspect(path string) JobInfo {
 		info.State = JobNewer
 	case errors.Is(err, ErrDamaged):
 		info.State = JobDamaged
+	case errors.Is(err, ErrReadOnly):
+		info.State = JobShut
+	case errors.Is(err, ErrMissing):
+		info.State = JobLost
 	case err != nil:
 		info.State = JobForeign
 	case f.schema < CurrentSchema:

@@ -23,6 +23,8 @@ func TestListJobs(t *testing.T) {
 	put("e.bellout", nil)
 	put("notes.txt", []byte("a note"))
 	put(".half.bellout.123.tmp", []byte("x"))
+	put("g.bellout.bak", readBytes(t, good))
+	put("h.bellout.log", []byte(logHead+"\n"))
 	put("a.bellout.bak", readBytes(t, good))
 	if err := os.Mkdir(filepath.Join(dir, "f.bellout"), 0o700); err != nil {
 		t.Fatal(err)
@@ -46,18 +48,19 @@ func TestListJobs(t *testing.T) {
 	}{
 		{"old twin", JobReady, ""}, {"b", JobDamaged, ErrDamaged}, {"c", JobNewer, ErrNewer},
 		{"d", JobForeign, ErrNotOurs}, {"e", JobDamaged, ErrDamaged}, {"f", JobForeign, ErrNotOurs},
+		{"g", JobLost, ErrMissing}, {"h", JobLost, ErrMissing},
 	}
 	if len(jobs) != len(want) {
 		t.Fatalf("%d jobs: %+v", len(jobs), jobs)
 	}
 	for i, w := range want {
 		j := jobs[i]
-		if j.Name != w.name || j.State != w.state || !j.Written.Equal(when) || w.kind == "" != (j.Err == nil) || w.kind != "" && !errors.Is(j.Err, w.kind) {
+		if j.Name != w.name || j.State != w.state || w.state != JobLost && !j.Written.Equal(when) || w.kind == "" != (j.Err == nil) || w.kind != "" && !errors.Is(j.Err, w.kind) {
 			t.Errorf("got %+v (%v), want %+v", j, j.State, w)
 		}
 	}
-	if after := must(os.ReadDir(dir))(t); len(after) != 9 {
-		t.Errorf("%d files, there were 9", len(after))
+	if after := must(os.ReadDir(dir))(t); len(after) != 11 {
+		t.Errorf("%d files, there were 11", len(after))
 	}
 	for p, b := range before {
 		if st := must(os.Stat(p))(t); string(readBytes(t, p)) != b || !st.ModTime().Equal(when) {

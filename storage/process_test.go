@@ -25,7 +25,7 @@ func TestKill(t *testing.T) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		acked := make(chan int)
+		acked, first := make(chan int), make(chan bool, 1)
 		go func() {
 			last := 0
 			sc := bufio.NewScanner(out)
@@ -34,6 +34,10 @@ func TestKill(t *testing.T) {
 				// number that lacks its end would be a smaller one, so no harm.
 				if n, err := strconv.Atoi(sc.Text()); err == nil {
 					last = max(last, n)
+					select {
+					case first <- true:
+					default:
+					}
 				} else if strings.HasPrefix(sc.Text(), "error") {
 					last = -1
 					fmt.Println(sc.Text())
@@ -42,9 +46,13 @@ func TestKill(t *testing.T) {
 					break
 				}
 			}
+			close(first)
 			acked <- last
 		}()
-		time.Sleep(time.Duration(20+rand.IntN(120)) * time.Millisecond)
+		if !<-first {
+			t.Fatal("the writer ended before it wrote anything")
+		}
+		time.Sleep(time.Duration(rand.IntN(60_000)) * time.Microsecond)
 		_ = c.Process.Kill()
 		last := <-acked
 		_ = c.Wait()

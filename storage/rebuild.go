@@ -53,7 +53,7 @@ func Rebuild(from, to string) (Report, error) {
 			return Report{}, fail(ErrNewer, p, err)
 		}
 		n := 0
-		if err == nil {
+		if err == nil && f.schema == CurrentSchema {
 			n = take(f.entries)
 		} else {
 			n = take(salvage(b))

@@ -59,6 +59,7 @@ func open(path string, set settings) (*Store, error) {
 		}
 		return nil, classify(path, err)
 	}
+	sweepTemps(path)
 	entries, err := s.Entries()
 	if err != nil {
 		return nil, errors.Join(err, s.db.Close())

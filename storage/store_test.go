@@ -21,7 +21,9 @@ func TestTwin(t *testing.T) {
 	dir := t.TempDir()
 	n := 0
 	rapid.Check(t, func(t *rapid.T) {
-		n++
+		if n++; n > 40 {
+			return // each case waits for the disk a hundred times; 40 will do
+		}
 		path := filepath.Join(dir, "twin"+strings.Repeat("x", n%7)+rapid.StringMatching(`[a-z]{12}`).Draw(t, "name")+Extension)
 		for _, p := range []string{path, logPath(path), backupPath(path)} {
 			_ = os.Remove(p)
@@ -184,6 +186,72 @@ func TestCreate(t *testing.T) {
 	}
 	if _, err := Open(dir); !errors.Is(err, ErrNotOurs) {
 		t.Fatalf("a folder: %v", err)
+	}
+}
+
+// TestLeftOvers: what a kill left half made goes, what looks like it stays.
+func TestLeftOvers(t *testing.T) {
+	path := newJob(t, 1)
+	dir := filepath.Dir(path)
+	gone := []string{".job.bellout.123.tmp", ".job.bellout.bak.4.tmp", ".job.bellout.log.56.tmp"}
+	stays := []string{".job.bellout.x.bellout.9.tmp", ".other.bellout.1.tmp", ".job.bellout.tmp", "job.bellout.1.tmp"}
+	for _, n := range append(gone, stays...) {
+		writeBytes(t, filepath.Join(dir, n), []byte("x"))
+	}
+	if err := must(Open(path))(t).Close(); err != nil {
+		t.Fatal(err)
+	}
+	for i, n := range append(gone, stays...) {
+		if _, err := os.Lstat(filepath.Join(dir, n)); (err == nil) != (i >= len(gone)) {
+			t.Errorf("%s: %v", n, err)
+		}
+	}
+}
+
+// TestManyHands: appends from several goroutines get numbers of their own, in
+// the order in which they stand.
+func TestManyHands(t *testing.T) {
+	path := newJob(t, 0)
+	s := must(Open(path))(t)
+	errs := make(chan error)
+	for hand := range 4 {
+		go func() {
+			for i := range 8 {
+				if _, err := s.Append(aReading(hand*100 + i)); err != nil {
+					errs <- err
+					return
+				}
+				if _, err := s.Entries(); err != nil {
+					errs <- err
+					return
+				}
+			}
+			errs <- nil
+		}()
+	}
+	for range 4 {
+		if err := <-errs; err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	next := map[int]int{}
+	for i, e := range must(Read(path))(t) {
+		if e.Seq != uint64(i+1) {
+			t.Fatalf("entry %d has the number %d", i+1, e.Seq)
+		}
+		if e.Reading != nil {
+			hand := e.Reading.Step / 100
+			if e.Reading.Step%100 != next[hand] {
+				t.Fatalf("hand %d: %d after %d", hand, e.Reading.Step, next[hand])
+			}
+			next[hand]++
+		}
+	}
+	if len(next) != 4 || next[0]+next[1]+next[2]+next[3] != 32 {
+		t.Fatalf("%v", next)
 	}
 }
 
