@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 
 	"bellout/inference"
 	"bellout/mapping"
@@ -81,14 +80,22 @@ func demoPlay(ctx context.Context, w *world) error {
 	result := inference.Infer(pod, work.Live())
 	play.score(result)
 	fmt.Fprintln(w.out)
-	return demoPinout(w.out, work, result)
+	return buildPinout(pageWords{job: "practice"}, work, result).WriteText(w.out, mapping.UnicodeGlyphs())
 }
 
-func demoPinout(to io.Writer, work *mapping.PodWork, r inference.Result) error {
-	for _, l := range r.Map.Links {
-		if _, err := fmt.Fprintf(to, "%s-%s %s (%s)\n", l.A, l.B, conditionWords(l.When), l.Grade); err != nil {
-			return err
-		}
+// demoScreen lets the builder answer, with the old hand looking on.
+func demoScreen(ctx context.Context, w *world, o screenOptions) error {
+	if err := o.check(w); err != nil {
+		return err
 	}
-	return nil
+	leads := mapping.PairLeads
+	if o.leads == "bunch" {
+		leads = mapping.BunchLeads
+	}
+	meter, job, err := startPractice(leads)
+	if err != nil {
+		return err
+	}
+	o.pod = string(podKey)
+	return runScreens(ctx, w, job, "", o, meter)
 }

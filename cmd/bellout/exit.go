@@ -43,6 +43,7 @@ var exitMeanings = []struct {
 type problem struct {
 	code exitCode
 	text string
+	more []string // further lines of the same kind, for a file with several mistakes
 	hint string
 	err  error
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"text/tabwriter"
 
 	"bellout/mapping"
@@ -46,16 +47,7 @@ that is set, else the place that the system has for a program's data.`,
 			if asJSON {
 				return printJSON(w.out, map[string]any{"folder": dir, "jobs": list})
 			}
-			if len(list) == 0 {
-				_, err = fmt.Fprintf(w.out, "no jobs in %s; bellout new NAME begins one\n", oneLine(dir))
-				return err
-			}
-			tab := tabwriter.NewWriter(w.out, 0, 0, 2, ' ', 0)
-			fmt.Fprintln(tab, "job\tpods\treadings\tstate\tfile")
-			for _, j := range list {
-				fmt.Fprintf(tab, "%s\t%d\t%d\t%s\t%s\n", oneLine(j.Name), len(j.Pods), j.Readings, j.State, oneLine(j.Path))
-			}
-			return tab.Flush()
+			return printJobs(w.out, dir, list)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print the list as JSON")
@@ -92,4 +84,17 @@ func jobLines(dir string) ([]jobLine, error) {
 		list = append(list, j)
 	}
 	return list, nil
+}
+
+func printJobs(to io.Writer, dir string, list []jobLine) error {
+	if len(list) == 0 {
+		_, err := fmt.Fprintf(to, "no jobs in %s; bellout new NAME begins one\n", oneLine(dir))
+		return err
+	}
+	tab := tabwriter.NewWriter(to, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(tab, "job\tpods\treadings\tstate\tfile")
+	for _, j := range list {
+		fmt.Fprintf(tab, "%s\t%d\t%d\t%s\t%s\n", oneLine(j.Name), len(j.Pods), j.Readings, j.State, oneLine(j.Path))
+	}
+	return tab.Flush()
 }

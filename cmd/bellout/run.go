@@ -40,7 +40,9 @@ func run(ctx context.Context, w *world, args []string) exitCode {
 func (w *world) complain(err error) exitCode {
 	p := explain(err)
 	if p.text != "" {
-		fmt.Fprintf(w.err, "bellout: %s\n", oneLine(p.text))
+		for _, text := range append([]string{p.text}, p.more...) {
+			fmt.Fprintf(w.err, "bellout: %s\n", oneLine(text))
+		}
 		if p.hint != "" {
 			fmt.Fprintf(w.err, "hint: %s\n", oneLine(p.hint))
 		}

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"bellout/inference"
+	"bellout/mapping"
+	"bellout/mapping/pinout"
+	"bellout/storage"
+)
+
+// evidence lets a pinout ask the engine's result.
+type evidence struct{ r inference.Result }
+
+func (e evidence) Verdict(s mapping.Setting, a, b mapping.EndID) (bool, mapping.Grade) {
+	v := e.r.Joined(s, a, b)
+	return v.Joined, v.Grade
+}
+
+func (e evidence) Why(s mapping.Setting, a, b mapping.EndID) []mapping.ReadingID {
+	return e.r.Why(s, a, b)
+}
+
+func (e evidence) Common(sw mapping.SwitchID) (mapping.EndID, bool) {
+	c := e.r.Commons[sw]
+	return c.End, c.Known
+}
+
+// pageWords are what only the builder can say about a page.
+type pageWords struct {
+	job, date, revision, by, serial string
+}
+
+func buildPinout(words pageWords, work *mapping.PodWork, r inference.Result) pinout.Pinout {
+	return pinout.Build(pinout.Input{
+		Job: words.job, Date: words.date, Revision: words.revision, By: words.by, Serial: words.serial,
+		Work: work, Map: r.Map, Evidence: evidence{r},
+	})
+}
+
+// pinoutFormats are the forms of a pinout, by the ending of their files.
+var pinoutFormats = []string{"txt", "md", "csv", "json", "pdf", "html"}
+
+// writePinout writes a pinout in one of pinoutFormats.
+func writePinout(to io.Writer, format string, p pinout.Pinout, ascii, raw bool) error {
+	glyphs := mapping.UnicodeGlyphs()
+	if ascii {
+		glyphs = mapping.ASCIIGlyphs()
+	}
+	switch format {
+	case "md":
+		return p.WriteMarkdown(to, glyphs)
+	case "csv":
+		return p.WriteCSV(to, raw)
+	case "json":
+		return p.WriteJSON(to)
+	case "pdf":
+		return p.WritePDF(to)
+	case "html":
+		return p.WriteHTML(to)
+	}
+	return p.WriteText(to, glyphs)
+}
+
+// sheets makes what leaves the screens; exports stand beside the job file.
+type sheets struct {
+	job  string
+	path string // the job file; empty in practice: the current folder
+}
+
+// Formats lists what Export can make.
+func (s *sheets) Formats() []string { return slices.Clone(pinoutFormats) }
+
+// Text is the pinout for the screen.
+func (s *sheets) Text(w *mapping.PodWork, r inference.Result) (string, error) {
+	var b strings.Builder
+	err := buildPinout(pageWords{job: s.job}, w, r).WriteText(&b, mapping.UnicodeGlyphs())
+	return b.String(), err
+}
+
+// Export writes the pinout of a pod beside the job file and says where. An
+// older export of the same pod is replaced: it can be made again at any time.
+func (s *sheets) Export(format string, pod mapping.PodKey, w *mapping.PodWork, r inference.Result) (string, error) {
+	if !slices.Contains(pinoutFormats, format) {
+		return "", fmt.Errorf("there is no pinout in the form %q: choose one of %s", format, strings.Join(pinoutFormats, ", "))
+	}
+	stem := strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
+	if s.path == "" {
+		stem = "practice"
+	}
+	podPart := strings.TrimSuffix(filepath.Base(storage.PathFor("", w.Pod.Name)), storage.Extension)
+	path := filepath.Join(filepath.Dir(s.path), stem+"-"+podPart+"."+format)
+	err := writeFile(path, func(to io.Writer) error {
+		return writePinout(to, format, buildPinout(pageWords{job: s.job}, w, r), false, false)
+	})
+	if err != nil {
+		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	return path, nil
+}
