@@ -30,3 +30,29 @@ func TestExampleProve(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 }
+
+func TestExampleWork(t *testing.T) {
+	w := Work(heron(t))
+	for _, x := range w.Ways {
+		t.Logf("%+v", x)
+	}
+	for _, x := range w.Loads {
+		t.Logf("%s %s %.3fA %.3fV out %.3f back %.3f %.2f%% cold %.2f [%s] %v", x.Name, x.Way, x.Amps, x.Volts, x.Out, x.Back, x.Percent, x.ColdOhms, x.Setting, x.Path)
+	}
+	for _, x := range w.Contacts {
+		t.Logf("%+v", x)
+	}
+	for _, x := range w.Wires {
+		t.Logf("%+v", x)
+	}
+	t.Logf("%+v\n%+v", w.Main, w.Charging)
+	for _, u := range Unplug(heron(t)) {
+		t.Logf("%s %s dies %v beyond %v", u.Kind, u.Where, u.Dies, u.Beyond)
+	}
+}
+
+func TestExampleCheck(t *testing.T) {
+	for _, f := range Check(heron(t)) {
+		t.Errorf("%s | %s | %s | %s", f.Kind, f.Where, f.Setting, f.Say)
+	}
+}

@@ -55,7 +55,7 @@ func Read(name string, data []byte, open Opener) (Plan, error) {
 		return Plan{}, r.mistakes
 	}
 	r.lines = findLines(string(data))
-	p := Plan{Volts: 12, Temperature: 60, Insulation: 105, DropPercent: 4}
+	p := Plan{Volts: 12, Temperature: 60, Insulation: 105, DropPercent: 5}
 	md, err := toml.Decode(string(data), &p)
 	if err != nil {
 		r.syntax(err)

@@ -251,22 +251,25 @@ func gates(typ string) []gate {
 }
 
 // OpeningTime says within what time, in seconds, a fuse opens at a current:
-// the last printed gate of ISO 8820-3 (DIN 72581-3 for type E) at or under it.
-// False where the tables say nothing; the note names a figure from memory.
+// the last gate of ISO 8820-3 (DIN 72581-3 for type E) at or under it that a
+// source prints. False where the tables say nothing. The note names the gate,
+// and the faster one from memory if there is one.
 func OpeningTime(f Fuse, amps float64) (atMost float64, note string, ok bool) {
+	source := " times its rating, ISO 8820-3"
+	if f.Type == "E" {
+		source = " times its rating, DIN 72581-3 form E"
+	}
+	faster := ""
 	for _, g := range gates(f.Type) {
-		if amps >= g.multiple*f.Rating-1e-9 {
-			atMost, ok = g.max, true
-			note = trim(g.multiple) + " times its rating, ISO 8820-3"
-			if f.Type == "E" {
-				note = trim(g.multiple) + " times its rating, DIN 72581-3 form E"
-			}
-			if !g.sure {
-				note += ", from memory"
-			}
+		switch {
+		case amps < g.multiple*f.Rating-1e-9:
+		case g.sure:
+			atMost, note, faster, ok = g.max, trim(g.multiple)+source, "", true
+		default:
+			faster = "; about " + trim(g.max) + " s at " + trim(g.multiple) + " times, from memory"
 		}
 	}
-	return atMost, note, ok
+	return atMost, note + faster, ok
 }
 
 // trim writes a number with as few digits as it needs.

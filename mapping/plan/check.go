@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+)
+
+// Check finds everything that is wrong with a plan, sorted; what the plan
+// marks as expected is left out. No finding means that every rule holds in
+// every setting of every pod and every key position.
+func Check(p Plan) []Finding {
+	out := []Finding{}
+	for _, j := range CheckAll(p) {
+		if !j.Meant {
+			out = append(out, j.Finding)
+		}
+	}
+	return out
+}
+
+// CheckAll gives the same with the expected ones in it, marked. A mark that
+// fits nothing is a finding itself: the harness has changed under it.
+func CheckAll(p Plan) []Judged {
+	n := compile(&p, nil)
+	f := gather(n)
+	s := solveAll(f)
+	var all []Finding
+	all = append(all, prove(n)...)
+	all = append(all, electrical(&p, s, work(&p, s))...)
+	all = append(all, plugRules(&p, n)...)
+	all = append(all, loomRules(&p, f)...)
+	used := make([]bool, len(p.Expected))
+	var out []Judged
+	for _, x := range all {
+		j := Judged{Finding: x}
+		for i, e := range p.Expected {
+			if e.Kind == x.Kind && fits(e.Where, x.Where) {
+				used[i], j.Meant, j.Why = true, true, e.Why
+			}
+		}
+		out = append(out, j)
+	}
+	for i, e := range p.Expected {
+		if !used[i] {
+			out = append(out, Judged{Finding: Finding{Kind: StaleMark, Where: e.Where,
+				Say: "the plan expects " + e.Kind + " here and nothing of the kind was found: take the mark out, or see what has changed"}})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Judged) int {
+		return slices.Compare([]string{a.Kind, a.Where, a.Setting, a.Say}, []string{b.Kind, b.Where, b.Setting, b.Say})
+	})
+	return slices.CompactFunc(out, func(a, b Judged) bool {
+		return a.Kind == b.Kind && a.Where == b.Where && a.Setting == b.Setting && a.Say == b.Say
+	})
+}
+
+// fits compares a mark's place; a trailing * stands for anything.
+func fits(mark, where string) bool {
+	if rest, ok := strings.CutSuffix(mark, "*"); ok {
+		return strings.HasPrefix(where, rest)
+	}
+	return mark == where
+}

@@ -1,0 +1,200 @@
+package plan
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// facts is what one pass over all settings of a network collects.
+type facts struct {
+	n        *network
+	reach    [][]bool   // way -> node: joined to its output in some setting
+	fed      []bool     // load of the network: fed in some setting
+	ways     []uint64   // load -> ways that feed it in some setting
+	best     [][]int    // load -> a setting in which it is fed and its ways are busiest; nil
+	steady   []float64  // way -> most steady amps
+	peak     []float64  // way -> most amps, starter motors aside
+	loadsOf  [][]string // way -> names of its loads
+	total    []int      // setting in which most amps flow in all
+	totalAll float64
+}
+
+// gather tries every setting of every group once. Groups that are too large
+// are left out; prove has said so.
+func gather(n *network) *facts {
+	f := &facts{
+		n: n, reach: make([][]bool, len(n.ways)), fed: make([]bool, len(n.loads)),
+		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)),
+		steady: make([]float64, len(n.ways)), peak: make([]float64, len(n.ways)),
+		loadsOf: make([][]string, len(n.ways)),
+	}
+	for i := range f.reach {
+		f.reach[i] = make([]bool, n.nodes)
+	}
+	most := make([]float64, len(n.loads))
+	steady, peak := make([]float64, len(n.ways)), make([]float64, len(n.ways))
+	for _, g := range n.groups() {
+		if n.count(g) > maxSettings {
+			continue
+		}
+		n.every(g, func(_ int, s *state) bool {
+			held := n.held(s.set)
+			for _, w := range g.ways {
+				out := s.root[n.ways[w].out]
+				for k := range n.nodes {
+					if s.root[k] == out && k != n.minus {
+						f.reach[w][k] = true
+					}
+				}
+				steady[w], peak[w] = 0, 0
+			}
+			for li, l := range n.loads {
+				if !s.fed(l) {
+					continue
+				}
+				f.fed[li] = true
+				f.ways[li] |= n.waysOf(s, l)
+				for m := n.waysOf(s, l); m != 0; m &= m - 1 {
+					w := bits.TrailingZeros64(m)
+					if n.motor(l) {
+						continue
+					}
+					peak[w] += n.amps(l)
+					if n.duty(l) == Steady && held == 0 {
+						steady[w] += n.amps(l)
+					}
+				}
+			}
+			for _, w := range g.ways {
+				f.steady[w], f.peak[w] = max(f.steady[w], steady[w]), max(f.peak[w], peak[w])
+			}
+			for _, li := range g.loads {
+				l := n.loads[li]
+				if !s.fed(l) {
+					continue
+				}
+				sum := 1000 - 100*float64(held) // as few buttons held as can be
+				for m := n.waysOf(s, l); m != 0; m &= m - 1 {
+					sum += peak[bits.TrailingZeros64(m)]
+				}
+				if sum > most[li] {
+					most[li], f.best[li] = sum, slices.Clone(s.set)
+				}
+			}
+			return true
+		})
+	}
+	for li, l := range n.loads {
+		for m := f.ways[li]; m != 0; m &= m - 1 {
+			w := bits.TrailingZeros64(m)
+			f.loadsOf[w] = append(f.loadsOf[w], l.name)
+		}
+		if f.best[li] != nil {
+			f.best[li] = n.busiest(f.best[li], l)
+		}
+	}
+	for li := range n.loads {
+		if f.best[li] == nil || n.motor(n.loads[li]) {
+			continue
+		}
+		if sum := n.flow(f.best[li]); sum > f.totalAll {
+			f.totalAll, f.total = sum, f.best[li]
+		}
+	}
+	return f
+}
+
+func (n *network) motor(l loadEdge) bool {
+	return l.load >= 0 && n.plan.Loads[l.load].GroupOf() == Motor
+}
+
+func (n *network) amps(l loadEdge) float64 {
+	if l.load >= 0 {
+		return n.plan.Loads[l.load].NominalAmps()
+	}
+	return n.plan.Volts / max(l.ohms, 1e-6)
+}
+
+func (n *network) duty(l loadEdge) Duty {
+	if l.load >= 0 {
+		return n.plan.Loads[l.load].DutyOf()
+	}
+	if n.amps(l) > 0.5 { // a starter relay's coil
+		return Peak
+	}
+	return Steady
+}
+
+// held counts the momentary switches that are away from rest.
+func (n *network) held(set []int) int {
+	count := 0
+	for i, sw := range n.switches {
+		if sw.sw.Momentary && set[i] != sw.rest {
+			count++
+		}
+	}
+	return count
+}
+
+// waysOf is the set of ways that feed a load in a state; through a diode, the
+// ways of its anode.
+func (n *network) waysOf(s *state, l loadEdge) uint64 {
+	hot := s.root[l.plus]
+	if s.backward(l) {
+		hot = s.root[l.minus]
+	}
+	m := s.ways[hot]
+	if m != 0 {
+		return m
+	}
+	for _, d := range n.diodes {
+		if s.root[d.b] == hot && s.live[s.root[d.a]] {
+			m |= s.ways[s.root[d.a]]
+		}
+	}
+	return m
+}
+
+// flow is the sum of all amps in a setting, starter motors aside.
+func (n *network) flow(set []int) float64 {
+	s := newState(n)
+	copy(s.set, set)
+	n.eval(s)
+	sum := 0.0
+	for _, l := range n.loads {
+		if s.fed(l) && !n.motor(l) {
+			sum += n.amps(l)
+		}
+	}
+	return sum
+}
+
+// busiest moves the latching switches, one after another, to where most
+// current flows while the load stays fed. Buttons stay as they are: nobody
+// rides with the horn and the flash held.
+func (n *network) busiest(set []int, l loadEdge) []int {
+	set = slices.Clone(set)
+	s := newState(n)
+	sum := n.flow(set)
+	for range 2 {
+		for i, sw := range n.switches {
+			if sw.sw.Momentary {
+				continue
+			}
+			keep := set[i]
+			for q := range sw.sw.Positions {
+				if q == keep {
+					continue
+				}
+				set[i] = q
+				copy(s.set, set)
+				n.eval(s)
+				if f := n.flow(set); s.fed(l) && f > sum+1e-9 {
+					sum, keep = f, q
+				}
+			}
+			set[i] = keep
+		}
+	}
+	return set
+}

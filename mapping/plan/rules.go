@@ -1,0 +1,343 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Kinds of findings about supply, fuses, wires and contacts.
+const (
+	NoMainFuse    = "no-main-fuse"
+	MainFar       = "main-fuse-far"
+	MainSmall     = "main-fuse-small"
+	NoFuse        = "no-fuse"
+	FuseOverWire  = "fuse-over-wire"
+	FuseSmall     = "fuse-too-small"
+	UnfusedWire   = "unfused-wire"
+	WireThin      = "wire-too-thin"
+	NoSize        = "no-size"
+	NoLength      = "no-length"
+	DropHigh      = "drop"
+	EarthDrop     = "earth-drop"
+	WeakContact   = "weak-contact"
+	MissingRelay  = "missing-relay"
+	ContactBridge = "contact-bypassed"
+	RelayWiring   = "relay-wiring"
+	ChargeFuse    = "charging-fuse"
+	ChargeBalance = "charging-short"
+	ChargePath    = "charging-path"
+	StarterPath   = "starter-path"
+	LedFlasher    = "led-flasher"
+)
+
+// electrical checks supply, fuses, wires and contacts with the figures that
+// were worked out.
+func electrical(p *Plan, s *solved, w Worked) []Finding {
+	var out []Finding
+	add := func(kind, where, format string, args ...any) {
+		out = append(out, Finding{Kind: kind, Where: where, Say: fmt.Sprintf(format, args...)})
+	}
+	supplyRules(p, w, add)
+	wayRules(p, s, w, add)
+	wireRules(p, s, w, add)
+	loadRules(p, w, add)
+	contactRules(p, s, w, add)
+	chargeRules(p, s.f.n, w, add)
+	starterRules(p, s, add)
+	return out
+}
+
+func supplyRules(p *Plan, w Worked, add adder) {
+	m := p.Supply
+	if m.MainFuse == 0 {
+		add(NoMainFuse, "main", "there is no main fuse: put one of %s A within 200 mm of the battery", trim(w.Main.Proposed))
+		return
+	}
+	if m.MainFuseMM > 200 {
+		add(MainFar, "main", "the main fuse is %s mm of wire away from the battery: move it within 200 mm, nothing protects that wire", trim(m.MainFuseMM))
+	}
+	switch {
+	case w.Main.Steady > continuousShare*m.MainFuse+1e-9 || w.Main.Peak > m.MainFuse+1e-9:
+		add(MainSmall, "main", "the main fuse of %s A carries %s A steady and %s A at most: take %s A, or fewer loads", trim(m.MainFuse), trim(round(w.Main.Steady, 1)), trim(round(w.Main.Peak, 1)), trim(w.Main.Proposed))
+	default:
+		for _, way := range p.Block.Ways {
+			if way.Fuse > m.MainFuse {
+				add(MainSmall, "main", "the main fuse of %s A is smaller than the %s A of %s and would go first: take %s A", trim(m.MainFuse), trim(way.Fuse), way.Name, trim(w.Main.Proposed))
+				break
+			}
+		}
+	}
+	if m.ContactAmps > 0 && w.Main.Contact > m.ContactAmps {
+		add(MissingRelay, "ignition", "the ignition contact carries %s A and should carry %s A at most: let it work an ignition relay", trim(round(w.Main.Contact, 1)), trim(m.ContactAmps))
+	}
+}
+
+func wayRules(p *Plan, s *solved, w Worked, add adder) {
+	f := s.f
+	for i, way := range p.Block.Ways {
+		ww := w.Ways[i]
+		if way.Fuse == 0 {
+			if len(ww.Loads) > 0 {
+				add(NoFuse, way.Name, "%s has no fuse: put one of %s A in", way.Name, trim(ww.Proposed))
+			}
+			continue
+		}
+		if ww.Steady > continuousShare*way.Fuse+1e-9 || ww.Peak > way.Fuse+1e-9 {
+			add(FuseSmall, way.Name, "%s carries %s A steady and %s A at most on a fuse of %s A: take %s A, or move a load", way.Name, trim(round(ww.Steady, 2)), trim(round(ww.Peak, 2)), trim(way.Fuse), trim(ww.Proposed))
+		}
+		for k, wire := range p.Wires {
+			if wire.MM2 <= 0 || f.behind(k)&(1<<i) == 0 {
+				continue
+			}
+			if size := anySize(wire.MM2); way.Fuse > size.FuseMax {
+				add(FuseOverWire, way.Name+" "+wire.Name, "%s of %s A is more than wire %s of %s mm2 may stand behind (%s A): take a smaller fuse or a thicker wire", way.Name, trim(way.Fuse), wire.Name, trim(wire.MM2), trim(size.FuseMax))
+			}
+		}
+		for _, pod := range p.Pods {
+			if size := anySize(pod.wire()); way.Fuse > size.FuseMax && f.touchesPod(i, pod) {
+				add(FuseOverWire, way.Name+" "+pod.Name, "%s of %s A is more than the pod's own wires of %s mm2 may stand behind (%s A): take a smaller fuse, or let the pod work a relay", way.Name, trim(way.Fuse), trim(pod.wire()), trim(size.FuseMax))
+			}
+		}
+	}
+}
+
+func (f *facts) touchesPod(way int, pod Pod) bool {
+	for _, e := range pod.Desc.Ends {
+		if f.reach[way][f.n.node[f.n.at[pod.Name+"."+string(e.ID)]]] {
+			return true
+		}
+	}
+	return false
+}
+
+func wireRules(p *Plan, s *solved, w Worked, add adder) {
+	n := s.f.n
+	mainSide, chargeSide := n.behindPoint("main.out"), n.behindPoint("charge.in")
+	raw := n.behindPoint("battery.+")
+	starter := n.starterPoints(s)
+	for i, wire := range p.Wires {
+		ww := w.Wires[i]
+		from, to := n.at[landing(p, wire, wire.From)], n.at[landing(p, wire, wire.To)]
+		switch {
+		case wire.MM2 <= 0:
+			add(NoSize, wire.Name, "wire %s has no size: %s mm2 would do", wire.Name, trim(ww.Proposed))
+		case ww.Amps > ww.Carries+1e-9:
+			add(WireThin, wire.Name, "wire %s of %s mm2 carries %s A and should carry %s A at most in this harness: take %s mm2", wire.Name, trim(wire.MM2), trim(round(ww.Amps, 1)), trim(round(ww.Carries, 1)), trim(ww.Proposed))
+		}
+		if wire.Length <= 0 {
+			add(NoLength, wire.Name, "wire %s has no length: measure it on the machine, full lock both ways and 30 mm to spare", wire.Name)
+		}
+		if wire.MM2 > 0 && s.f.behind(i) == 0 {
+			size := anySize(wire.MM2)
+			for _, side := range []struct {
+				on   bool
+				fuse float64
+				name string
+			}{{mainSide[from], p.Supply.MainFuse, "main"}, {chargeSide[from] && !raw[from], p.Supply.ChargeFuse, "charge"}} {
+				if side.on && !(raw[from] && raw[to]) && side.fuse > size.FuseMax {
+					add(FuseOverWire, side.name+" "+wire.Name, "the %s fuse of %s A is more than wire %s of %s mm2 may stand behind (%s A): take a thicker wire", side.name, trim(side.fuse), wire.Name, trim(wire.MM2), trim(size.FuseMax))
+				}
+			}
+		}
+		if !raw[from] || starter[from] && starter[to] {
+			continue
+		}
+		ends := wire.From + " " + wire.To
+		fused := strings.Contains(ends, "battery.+") && (strings.Contains(ends, "main.in") || strings.Contains(ends, "charge.out"))
+		if !fused {
+			add(UnfusedWire, wire.Name, "wire %s hangs on the battery with no fuse before it: take it from behind the main fuse", wire.Name)
+		}
+		if limit := 0.5; fused && wire.Length > limit {
+			add(MainFar, wire.Name, "wire %s runs %s m from the battery to its fuse with nothing to protect it: put the fuse within 200 mm of the battery", wire.Name, trim(wire.Length))
+		}
+	}
+}
+
+// starterPoints are the points between battery and starter motor.
+func (n *network) starterPoints(s *solved) map[int]bool {
+	out := map[int]bool{}
+	for li, l := range n.loads {
+		if !n.motor(l) || s.states[li] == nil {
+			continue
+		}
+		links := n.links(s.states[li], false)
+		for _, i := range walk(links, n.at["battery.+"], func(i int) bool { return i == l.plusP }) {
+			out[i] = true
+		}
+	}
+	return out
+}
+
+func loadRules(p *Plan, w Worked, add adder) {
+	for i, l := range w.Loads {
+		if l.Path == nil {
+			continue
+		}
+		limit := p.DropPercent
+		switch p.Loads[i].DutyOf() {
+		case Brief:
+			limit *= 1.5
+		case Peak:
+			limit = max(10, limit)
+		}
+		if l.Percent > limit+1e-9 {
+			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(limit))
+		}
+		if l.Back > 0.2*p.Volts/12 && p.Loads[i].DutyOf() != Peak {
+			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most 0.2: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)))
+		}
+	}
+}
+
+func contactRules(p *Plan, s *solved, w Worked, add adder) {
+	n := s.f.n
+	for i, c := range w.Contacts {
+		where := c.Pod + " " + c.Between[0] + "-" + c.Between[1]
+		nc := n.contacts[i]
+		switch {
+		case c.Relay:
+			add(MissingRelay, where, "%s: put a relay between, so that the contact works the coil only", c.Reason)
+		case c.Ohms >= 1 && (s.contact[i] > 0.001):
+			add(WeakContact, where, "the contact reads %s ohm: work the lever twenty times and read again, else clean it or use it for a relay only", trim(c.Ohms))
+		case c.Drop > 0.2:
+			add(WeakContact, where, "%s A through %s ohm lose %s V in the contact, at most 0.2: clean it or let it work a relay", trim(round(c.Amps, 2)), trim(c.Ohms), trim(round(c.Drop, 2)))
+		}
+		if nc.a == nc.b {
+			add(ContactBridge, where, "%s and %s are joined outside the pod whatever its lever does: the switch is bypassed. Stand, clutch and neutral interlocks save lives", c.Between[0], c.Between[1])
+		}
+	}
+	for _, r := range p.Relays {
+		var lacks []string
+		for _, t := range []string{"30", "85", "86"} {
+			if !wired(p, r.Name+"."+t) {
+				lacks = append(lacks, t)
+			}
+		}
+		if !wired(p, r.Name+".87") && !wired(p, r.Name+".87a") {
+			lacks = append(lacks, "87")
+		}
+		if len(lacks) > 0 {
+			add(RelayWiring, r.Name, "terminal %s of relay %s has no wire: wire it or take the relay out", strings.Join(lacks, ", "), r.Name)
+		}
+	}
+	for _, part := range p.Parts {
+		if part.Kind != "flasher" || wired(p, part.Name+".31") {
+			continue
+		}
+		for li, l := range n.loads {
+			if l.load >= 0 && l.led && p.Loads[l.load].GroupOf() == Indicator && s.f.fed[li] {
+				add(LedFlasher, part.Name, "%s has no earth (31), so it is a flasher that counts on lamp current, and %s is an LED: use an electronic flasher with 49, 49a and 31", part.Name, l.name)
+				break
+			}
+		}
+	}
+}
+
+func wired(p *Plan, point string) bool {
+	for _, w := range p.Wires {
+		if w.From == point || w.To == point {
+			return true
+		}
+	}
+	return false
+}
+
+func chargeRules(p *Plan, n *network, w Worked, add adder) {
+	c := w.Charging
+	if c.Alternator == 0 {
+		return
+	}
+	if c.Spare < 0 {
+		add(ChargeBalance, "alternator", "%s", c.Say)
+	}
+	low, ok := nextRating(c.FuseLow)
+	switch {
+	case p.Supply.ChargeFuse == 0:
+		add(ChargeFuse, "charge", "the charging wire has no fuse: put one of %s A near the battery", trim(low))
+	case p.Supply.ChargeFuse < c.FuseLow || ok && p.Supply.ChargeFuse > max(c.FuseHigh, low):
+		add(ChargeFuse, "charge", "the charging fuse is %s A, and %s W at %s V ask for %s to %s A: take %s A", trim(p.Supply.ChargeFuse), trim(c.Alternator), trim(p.Volts), trim(c.FuseLow), trim(c.FuseHigh), trim(low))
+	case p.Supply.ChargeFuseMM > 200:
+		add(ChargeFuse, "charge", "the charging fuse is %s mm of wire away from the battery: move it within 200 mm", trim(p.Supply.ChargeFuseMM))
+	}
+	from, okF := n.at["alternator.+"]
+	if !okF {
+		add(ChargePath, "alternator", "the alternator is not wired: wire alternator.+ through charge.in and charge.out to battery.+, and alternator.- to battery.-")
+		return
+	}
+	links := n.links(n.restState(), false)
+	path := n.say(walk(links, from, func(i int) bool { return i == n.at["battery.+"] }))
+	through := strings.Join(path, " ")
+	switch {
+	case path == nil:
+		add(ChargePath, "alternator", "the alternator does not reach the battery: wire alternator.+ through charge.in and charge.out to battery.+")
+	case !strings.Contains(through, "charge.in"):
+		add(ChargePath, "alternator", "the alternator reaches the battery around its fuse (%s): wire it through charge.in and charge.out", through)
+	case strings.Contains(through, "main.") || strings.Contains(through, "block."):
+		add(ChargePath, "alternator", "the alternator charges through main fuse or block (%s): give it its own way to the battery", through)
+	}
+	if minus, ok := n.at["alternator.-"]; !ok || n.node[minus] != n.minus {
+		add(ChargePath, "alternator -", "the regulator has no earth: wire alternator.- to battery.-")
+	}
+}
+
+func nextRating(x float64) (float64, bool) {
+	for _, f := range Fuses() {
+		if f.Rating >= x {
+			return f.Rating, true
+		}
+	}
+	return 0, false
+}
+
+func (n *network) restState() *state {
+	s := newState(n)
+	for i, sw := range n.switches {
+		s.set[i] = sw.rest
+	}
+	n.eval(s)
+	return s
+}
+
+// starterRules keeps the starter's cable out of everything small.
+func starterRules(p *Plan, s *solved, add adder) {
+	n := s.f.n
+	for li, l := range n.loads {
+		if !n.motor(l) || s.states[li] == nil {
+			continue
+		}
+		path := n.feedPath(s.states[li], l)
+		relay := false
+		for _, at := range path {
+			name, terminal, _ := strings.Cut(at, ".")
+			for _, pod := range p.Pods {
+				if pod.Name == name && string(terminal) != "BODY" {
+					add(MissingRelay, l.name, "%s turns through pod %q: a starter always has its own relay", l.name, name)
+				}
+			}
+			for _, pl := range p.Plugs {
+				if pl.Name == name {
+					add(StarterPath, l.name, "the cable of %s goes through plug %s: run it thick and direct from battery to relay to starter", l.name, name)
+				}
+			}
+			for _, r := range p.Relays {
+				relay = relay || r.Name == name
+				if r.Name == name && r.ContactAmps < n.amps(l) {
+					add(StarterPath, l.name+" "+name, "relay %s is good for %s A and %s draws %s A: take a starter relay", name, trim(r.most()), l.name, trim(n.amps(l)))
+				}
+			}
+			if n.isWayOut(n.at[at]) || name == "main" || name == "block" {
+				add(StarterPath, l.name, "%s is fed through %s: it never goes through block, main fuse or a blade fuse", l.name, at)
+			}
+		}
+		if !relay {
+			add(MissingRelay, l.name, "%s has no relay: a starter always has its own", l.name)
+		}
+	}
+}
+
+func (r Relay) most() float64 {
+	if r.ContactAmps > 0 {
+		return r.ContactAmps
+	}
+	return 30
+}

@@ -1,0 +1,196 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Kinds of findings about plugs.
+const (
+	LikePlugs    = "like-plugs"
+	LiveHalf     = "live-half"
+	FeedByEarth  = "feed-by-earth"
+	TwoInCavity  = "two-in-cavity"
+	SameColour   = "same-colour"
+	NoSpare      = "no-spare"
+	SwappedFill  = "swapped-cavity"
+	OneSided     = "one-sided-cavity"
+	BlankedWire  = "wire-in-blank"
+	podsAlikeSay = "left and right pods never get equal plugs"
+)
+
+// plugRules checks housings, halves and cavities.
+func plugRules(p *Plan, n *network) []Finding {
+	var out []Finding
+	add := func(kind, where, format string, args ...any) {
+		out = append(out, Finding{Kind: kind, Where: where, Say: fmt.Sprintf(format, args...)})
+	}
+	isPod := map[string]bool{}
+	for _, pod := range p.Pods {
+		if len(pod.Desc.Switches) > 1 {
+			isPod[pod.Module] = true
+		}
+	}
+	for i, a := range p.Plugs {
+		for _, b := range p.Plugs[i+1:] {
+			if !like(a, b) {
+				continue
+			}
+			switch {
+			case isPod[a.Module] && isPod[b.Module]:
+				add(LikePlugs, a.Name+" "+b.Name, "%s and %s fit each other, and %s: give one another number of ways", a.Name, b.Name, podsAlikeSay)
+			case a.Place == b.Place:
+				add(LikePlugs, a.Name+" "+b.Name, "%s and %s fit each other and are within reach (%s): give one another number of ways, or a keying plug", a.Name, b.Name, placeOf(a))
+			}
+		}
+	}
+	rows := plugRows(p, n)
+	for _, pl := range p.Plugs {
+		var mine []PlugRow
+		for _, r := range rows {
+			if r.Plug == pl.Name {
+				mine = append(mine, r)
+			}
+		}
+		liveHalf(p, n, pl, add)
+		cavities(p, n, pl, mine, add)
+		colours(p, pl, add)
+	}
+	return out
+}
+
+func placeOf(p Plug) string {
+	if p.Place == "" {
+		return "no place is named"
+	}
+	return p.Place
+}
+
+type adder func(kind, where, format string, args ...any)
+
+// liveHalf finds the half that stays live when the plug is pulled: it must
+// have the shrouded terminals.
+func liveHalf(p *Plan, n *network, pl Plug, add adder) {
+	apartNet := compile(p, without{"plug " + pl.Name: true})
+	hot := apartNet.everLive()
+	lives := func(side string) bool {
+		for c := 1; c <= pl.Cavities; c++ {
+			if i, ok := apartNet.at[pl.Name+"."+itoa(c)+side]; ok && hot[apartNet.node[i]] {
+				return true
+			}
+		}
+		return false
+	}
+	loom, module := lives(""), lives(moduleSide)
+	switch {
+	case loom && module:
+		if pl.Shrouded == NoHalf {
+			add(LiveHalf, pl.Name, "both halves of %s stay live when it is pulled and neither is shrouded: use terminals that cannot be touched", pl.Name)
+		}
+	case loom && pl.Shrouded != LoomHalf:
+		add(LiveHalf, pl.Name, "the loom half of %s stays live when it is pulled: give it the shrouded female terminals", pl.Name)
+	case module && pl.Shrouded != ModuleHalf:
+		add(LiveHalf, pl.Name, "the module half of %s stays live when it is pulled: give it the shrouded female terminals", pl.Name)
+	}
+}
+
+// everLive tells which nodes battery or alternator reach in some setting.
+func (n *network) everLive() []bool {
+	hot := make([]bool, n.nodes)
+	for _, g := range n.groups() {
+		if n.count(g) > maxSettings {
+			continue
+		}
+		n.every(g, func(_ int, s *state) bool {
+			for k := range hot {
+				hot[k] = hot[k] || s.live[s.root[k]] && !s.earth[s.root[k]]
+			}
+			return true
+		})
+	}
+	if alt, ok := n.at["alternator.+"]; ok {
+		hot[n.node[alt]] = true
+	}
+	return hot
+}
+
+func cavities(p *Plan, n *network, pl Plug, rows []PlugRow, add adder) {
+	used := 0
+	for i, a := range rows {
+		at := fmt.Sprintf("%s.%d", pl.Name, a.Cavity)
+		if a.LoomWire != "" || a.ModuleWire != "" {
+			used++
+			for _, f := range pl.Fill {
+				if f.Number == a.Cavity && f.Blank {
+					add(BlankedWire, at, "cavity %s is blanked and has a wire: move the wire", at)
+				}
+			}
+		}
+		for _, side := range []string{a.LoomWire, a.ModuleWire} {
+			if strings.Contains(side, " ") {
+				add(TwoInCavity, at, "cavity %s has two wires on one half (%s): join them in a splice and bring one in", at, side)
+			}
+		}
+		if (a.LoomWire == "") != (a.ModuleWire == "") {
+			add(OneSided, at, "cavity %s has a wire on one half only (%s): wire the other half, or insulate it and list it as spare", at, a.LoomWire+a.ModuleWire)
+		}
+		for _, w := range p.Wires {
+			if w.From != at && w.To != at || w.What == "" {
+				continue
+			}
+			switch {
+			case a.What != "" && !sameWords(w.What, a.What):
+				add(SwappedFill, at, "cavity %s is for %q but wire %s is %q: two cavities are swapped, or the fill is out of date", at, a.What, w.Name, w.What)
+			case a.What == "" && len(pl.Fill) > 0:
+				add(SwappedFill, at, "cavity %s is for nothing in the fill of %s but wire %s (%q) is in it: the wire is in the wrong cavity, or the fill is out of date", at, pl.Name, w.Name, w.What)
+			}
+		}
+		for _, b := range rows[i+1:] {
+			if (a.Role == roleFeed && b.Role == roleEarth || a.Role == roleEarth && b.Role == roleFeed) && pl.neighbours(a.Cavity, b.Cavity) && pl.Cavities > 2 {
+				add(FeedByEarth, fmt.Sprintf("%s.%d %s.%d", pl.Name, a.Cavity, pl.Name, b.Cavity),
+					"cavities %d and %d of %s are neighbours, one a feed and one an earth: a bent pin would be a short. Move one away", a.Cavity, b.Cavity, pl.Name)
+			}
+		}
+	}
+	if used > 2 && used >= pl.Cavities {
+		add(NoSpare, pl.Name, "%s has no spare cavity: take a housing with one or two more", pl.Name)
+	}
+}
+
+// sameWords compares what two texts say, case and spaces aside.
+func sameWords(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}
+
+// colours finds two wires of one colour in one half, which nobody can tell
+// apart in the dark.
+func colours(p *Plan, pl Plug, add adder) {
+	for _, half := range []Half{LoomHalf, ModuleHalf} {
+		seen := map[string]Wire{}
+		for _, w := range p.Wires {
+			if !touches(w, pl.Name) || (w.In == pl.Module) != (half == ModuleHalf) || w.Colour == "" {
+				continue
+			}
+			if o, ok := seen[w.code()]; ok && cavityOf(o, pl.Name) != cavityOf(w, pl.Name) {
+				if sameWords(o.What, w.What) {
+					continue // two of one net may look alike
+				}
+				add(SameColour, fmt.Sprintf("%s %s %s", pl.Name, o.Name, w.Name),
+					"wires %s and %s in the %s half of %s are both %s: give one a tracer, or flag both", o.Name, w.Name, half, pl.Name, w.code())
+				continue
+			}
+			seen[w.code()] = w
+		}
+	}
+}
+
+func touches(w Wire, plug string) bool { return cavityOf(w, plug) != "" }
+
+func cavityOf(w Wire, plug string) string {
+	for _, end := range []string{w.From, w.To} {
+		if name, c, ok := strings.Cut(end, "."); ok && name == plug {
+			return c
+		}
+	}
+	return ""
+}

@@ -1,0 +1,323 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// solved is the plan solved in the settings that matter: for each load the
+// busiest one in which it is fed, and the busiest of all.
+type solved struct {
+	f       *facts
+	loads   []*flowing // by network load, nil if nothing feeds it
+	states  []*state
+	wire    []float64 // most amps by wire
+	contact []float64
+	main    float64
+	key     float64
+}
+
+func solveAll(f *facts) *solved {
+	n := f.n
+	out := &solved{f: f, loads: make([]*flowing, len(n.loads)), states: make([]*state, len(n.loads)),
+		wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts))}
+	idle := *n // the same with no starter turning
+	idle.loads = slices.DeleteFunc(slices.Clone(n.loads), n.motor)
+	for li := range n.loads {
+		if f.best[li] == nil {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, f.best[li])
+		n.eval(s)
+		turning := n
+		if !n.motor(n.loads[li]) {
+			turning = &idle
+		}
+		fl := turning.solve(s)
+		out.loads[li], out.states[li] = fl, s
+		if n.motor(n.loads[li]) { // cranking is left out of the tables (33 CFR 183.425(g))
+			continue
+		}
+		for i, a := range fl.wire {
+			out.wire[i] = max(out.wire[i], a)
+		}
+		for i, a := range fl.contact {
+			out.contact[i] = max(out.contact[i], a)
+		}
+		out.main, out.key = max(out.main, fl.mainAmps), max(out.key, fl.key)
+	}
+	return out
+}
+
+// Work works out fuses, sizes, drops, contacts, feed and charging balance of a
+// plan, in the worst settings that there are for each load.
+func Work(p Plan) Worked {
+	n := compile(&p, nil)
+	return work(&p, solveAll(gather(n)))
+}
+
+func work(p *Plan, s *solved) Worked {
+	w := Worked{
+		Ways: workWays(p, s), Wires: workWires(p, s), Loads: workLoads(p, s), Contacts: workContacts(p, s),
+		Main: workMain(p, s), Charging: workCharging(p, s.f),
+	}
+	w.Reasons = append(w.Reasons,
+		fmt.Sprintf("Wires carry what one wire alone carries in 30 C air (33 CFR 183.425 table 5 at 105 C) times %s for %s C around them and %s for three loaded neighbours (prudence at 12 V, not law).",
+			trim(round(AmbientFactor(p.Insulation, p.Temperature), 3)), trim(p.Temperature), trim(BundleFactor(3))),
+		fmt.Sprintf("Copper at %s C has %s times its resistance at 20 C (FAA AC 43.13-1B par. 11-66).", trim(p.Temperature), trim(round(WarmFactor(p.Temperature), 3))),
+		"Running at 13.8 V filament lamps take about 8 % more than at 12 V (common practice).",
+		fmt.Sprintf("A contact that nobody measured counts as %s ohm, a mated terminal pair as %s ohm.", trim(contactOhms), trim(cavityOhms)))
+	return w
+}
+
+func workWays(p *Plan, s *solved) []WorkedWay {
+	f := s.f
+	var out []WorkedWay
+	for i, way := range p.Block.Ways {
+		w := WorkedWay{Name: way.Name, Feed: way.Feed, Loads: f.loadsOf[i], Steady: round(f.steady[i], 3), Peak: round(f.peak[i], 3), Fuse: way.Fuse}
+		w.Limit, w.Thinnest = f.limit(i)
+		w.Proposed = proposeFuse(w.Steady, w.Peak, w.Limit)
+		need, _ := FuseFor(max(w.Steady, w.Peak*continuousShare))
+		w.Reasons = append(w.Reasons, fmt.Sprintf("%s A steady, %s A at most: at 75 %% for what runs on, %s A is the smallest that holds.", trim(round(w.Steady, 2)), trim(round(w.Peak, 2)), trim(need.Rating)))
+		if w.Thinnest != "" {
+			w.Reasons = append(w.Reasons, fmt.Sprintf("%s is the thinnest behind it and allows %s A.", w.Thinnest, trim(w.Limit)))
+		}
+		if w.Proposed == 0 {
+			w.Reasons = append(w.Reasons, "No fuse both carries the load and protects that wire: make it thicker, move loads to another way or put a relay between.")
+		}
+		if w.Fuse == 0 {
+			w.Fuse = w.Proposed
+		}
+		if fuse, ok := FuseOf(w.Fuse); ok {
+			w.Colour = fuse.Colour
+			w.Short = round(shortAmps(f, i), 1)
+			if at, note, ok := OpeningTime(fuse, w.Short); ok {
+				w.Opens, w.OpenNote = at, note
+				w.Reasons = append(w.Reasons, fmt.Sprintf("A short at the farthest load draws about %s A: the fuse opens within %s s (%s).", trim(round(w.Short, 0)), trim(at), note))
+			}
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// proposeFuse is the smallest usual fuse that carries steady at 75 % and peak
+// in full and is within the wires' limit; 0 if there is none.
+func proposeFuse(steady, peak, limit float64) float64 {
+	f, ok := FuseFor(max(steady, peak*continuousShare))
+	if !ok || limit > 0 && f.Rating > limit {
+		return 0
+	}
+	return f.Rating
+}
+
+// shortAmps is the current at a short across the load of a way that has most
+// wire before it, the battery giving nominal voltage through 0.02 ohm.
+func shortAmps(f *facts, way int) float64 {
+	n := f.n
+	least := math.Inf(1)
+	for li, l := range n.loads {
+		if f.ways[li]&(1<<way) == 0 || f.best[li] == nil {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, f.best[li])
+		n.eval(s)
+		m := *n
+		m.loads = []loadEdge{l}
+		m.loads[0].ohms = 1e-3
+		fl := m.solve(s)
+		least = min(least, fl.way[way])
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return n.plan.Volts / (n.plan.Volts/max(least, 1e-9) + 0.02)
+}
+
+// carries is what a size may carry in this harness.
+func (p *Plan) carries(s Size) float64 {
+	return s.Amps * AmbientFactor(p.Insulation, p.Temperature) * BundleFactor(3)
+}
+
+func workWires(p *Plan, s *solved) []WorkedWire {
+	mainSide, chargeSide := s.f.n.behindPoint("main.out"), s.f.n.behindPoint("charge.in")
+	var out []WorkedWire
+	for i, wire := range p.Wires {
+		w := WorkedWire{Name: wire.Name, Amps: round(s.wire[i], 3), MM2: wire.MM2}
+		fuse, what := s.f.fuseOver(i, mainSide, chargeSide)
+		w.Fuse = fuse
+		for _, size := range MetricSizes() {
+			if size.MM2 >= 0.5 && p.carries(size) >= w.Amps && size.FuseMax >= fuse {
+				w.Proposed = size.MM2
+				break
+			}
+		}
+		if w.MM2 == 0 {
+			w.MM2 = w.Proposed
+		}
+		size := anySize(max(w.MM2, 0.3))
+		w.Carries = round(p.carries(size), 2)
+		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
+		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
+		if what != "" {
+			w.Reason += fmt.Sprintf("; behind %s of %s A, may stand behind %s A", what, trim(fuse), trim(size.FuseMax))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func workLoads(p *Plan, s *solved) []WorkedLoad {
+	n := s.f.n
+	var out []WorkedLoad
+	for li, l := range n.loads {
+		if l.load < 0 {
+			continue
+		}
+		load := p.Loads[l.load]
+		w := WorkedLoad{Name: l.name, Amps: round(load.NominalAmps(), 3), ColdOhms: round(load.ColdOhms(), 2)}
+		fl := s.loads[li]
+		if fl == nil {
+			out = append(out, w)
+			continue
+		}
+		for i := range n.ways {
+			if s.f.ways[li]&(1<<i) != 0 {
+				if w.Way != "" {
+					w.Way += " "
+				}
+				w.Way += p.Block.Ways[n.ways[i].way].Name
+			}
+		}
+		hi, lo := fl.volts[l.plusP], fl.volts[l.minusP]
+		if lo > hi {
+			hi, lo = lo, hi
+		}
+		w.Volts, w.Out, w.Back = round(hi-lo, 4), round(p.Volts-hi, 4), round(lo, 4)
+		w.Drop = round(p.Volts-(hi-lo), 4)
+		w.Percent = round(w.Drop/p.Volts*100, 2)
+		w.Setting = n.settingText(s.states[li].set, n.matter(li))
+		w.Path = n.feedPath(s.states[li], l)
+		out = append(out, w)
+	}
+	return out
+}
+
+// matter lists the switches that a load's group is made of, for a text.
+func (n *network) matter(li int) []int {
+	for _, g := range n.groups() {
+		if slices.Contains(g.loads, li) {
+			return g.switches
+		}
+	}
+	return nil
+}
+
+func workContacts(p *Plan, s *solved) []WorkedContact {
+	n := s.f.n
+	var out []WorkedContact
+	for i, c := range n.contacts {
+		pod := p.Pods[c.pod]
+		l := pod.Map.Links[c.link]
+		w := WorkedContact{Pod: pod.Name, Between: [2]string{string(l.A), string(l.B)}, Amps: round(s.contact[i], 3),
+			Allowed: pod.most(), Ohms: c.ohms, Drop: round(s.contact[i]*c.ohms, 4)}
+		group := s.f.heaviest(i)
+		switch {
+		case w.Amps > w.Allowed:
+			w.Relay, w.Reason = true, fmt.Sprintf("%s A through a contact that should carry %s A at most (common practice)", trim(round(w.Amps, 1)), trim(w.Allowed))
+		case w.Amps > 3 && (group == Headlamp || group == Horn):
+			w.Relay, w.Reason = true, fmt.Sprintf("%s A of a %s through a small contact: above 3 A a relay spares it (common practice)", trim(round(w.Amps, 1)), group)
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// heaviest is the group of the thirstiest load whose path goes through a
+// contact in its busiest setting.
+func (f *facts) heaviest(contact int) Group {
+	n := f.n
+	c := n.contacts[contact]
+	best, group := 0.0, Group("")
+	for li, l := range n.loads {
+		if l.load < 0 || f.best[li] == nil || n.amps(l) <= best {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, f.best[li])
+		n.eval(s)
+		path := n.feedPath(s, l)
+		for i := 1; i < len(path); i++ {
+			if path[i-1] == n.names[c.pa] && path[i] == n.names[c.pb] || path[i-1] == n.names[c.pb] && path[i] == n.names[c.pa] {
+				best, group = n.amps(l), n.plan.Loads[l.load].GroupOf()
+			}
+		}
+	}
+	return group
+}
+
+func workMain(p *Plan, s *solved) WorkedMain {
+	f := s.f
+	m := WorkedMain{Fuse: p.Supply.MainFuse, Peak: round(f.totalAll, 3), Contact: round(s.key, 3)}
+	if f.total != nil {
+		m.Steady = round(f.steadyTotal(), 3)
+	}
+	m.Proposed = proposeFuse(m.Steady, m.Peak, 0)
+	for _, w := range p.Block.Ways {
+		m.Proposed = max(m.Proposed, w.Fuse)
+	}
+	if m.Fuse == 0 {
+		m.Fuse = m.Proposed
+	}
+	m.Reasons = append(m.Reasons, fmt.Sprintf("%s A steady and %s A with everything on: %s A is the smallest main fuse that holds.", trim(round(m.Steady, 1)), trim(round(m.Peak, 1)), trim(m.Proposed)),
+		fmt.Sprintf("The barrel's own contact carries %s A.", trim(round(m.Contact, 2))),
+		"The main fuse sits within 200 mm of the battery (common practice 150 to 200 mm; 33 CFR 183.455(b): 178 mm).")
+	if fuse, ok := FuseOf(m.Fuse); ok {
+		if at, note, ok := OpeningTime(fuse, p.Volts/0.03); ok {
+			m.Opens, m.OpenNote = at, note
+		}
+	}
+	return m
+}
+
+// steadyTotal is the most steady amps that flow at once.
+func (f *facts) steadyTotal() float64 {
+	n := f.n
+	best := 0.0
+	for li := range n.loads {
+		if f.best[li] == nil || n.motor(n.loads[li]) {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, f.best[li])
+		n.eval(s)
+		sum := 0.0
+		for _, l := range n.loads {
+			if s.fed(l) && n.duty(l) == Steady && n.held(s.set) == 0 {
+				sum += n.amps(l)
+			}
+		}
+		best = max(best, sum)
+	}
+	return best
+}
+
+func workCharging(p *Plan, f *facts) WorkedCharging {
+	c := WorkedCharging{Alternator: p.Supply.AlternatorWatts, SteadyWatts: round(f.steadyTotal()*13.8, 1)}
+	if c.Alternator == 0 {
+		c.Say = "No alternator is named: the battery alone feeds everything."
+		return c
+	}
+	c.Spare = round(c.Alternator-c.SteadyWatts, 1)
+	amps := c.Alternator / p.Volts
+	c.FuseLow, c.FuseHigh = round(1.25*amps, 1), round(1.5*amps, 1)
+	c.Say = fmt.Sprintf("%s W run on of %s W at 13.8 V: %s W to spare for the battery. Charging fuse %s to %s A (alternator amps times 1.25 to 1.5).",
+		trim(round(c.SteadyWatts, 0)), trim(c.Alternator), trim(round(c.Spare, 0)), trim(c.FuseLow), trim(c.FuseHigh))
+	if c.Spare < 0 {
+		c.Say = fmt.Sprintf("%s W run on but the alternator gives %s W: the battery goes flat on the road. Fit smaller loads.", trim(round(c.SteadyWatts, 0)), trim(c.Alternator))
+	}
+	return c
+}
