@@ -5,10 +5,9 @@ import (
 	"encoding/binary"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"reflect"
-	"sort"
+	"slices"
 	"strings"
 	"testing"
 
@@ -317,63 +316,25 @@ func TestForgedPages(t *testing.T) {
 	t.Logf("%d forged files, %d refused, %d of the others opened", rounds, refused, len(through))
 }
 
-func TestRebuild(t *testing.T) {
-	path := newJob(t, 150)
-	want := must(Read(path))(t)
-	whole := readBytes(t, path)
-	size := pageSizeOf(whole)
-	kinds := pageKinds(t, path)
-	var leaf int
-	for id, k := range kinds {
-		if k == "leaf" && id*size < len(whole) && bytes.Contains(whole[id*size:(id+1)*size], []byte("clip held")) {
-			leaf = id
-		}
+// TestFreeList: a page that is free and in use would be overwritten by the
+// next commit.
+func TestFreeList(t *testing.T) {
+	path := newJob(t, 60)
+	whole, kinds := readBytes(t, path), pageKinds(t, path)
+	list, leaf := slices.Index(kinds, "freelist"), slices.Index(kinds, "leaf")
+	at := list * pageSizeOf(whole)
+	count := u16(whole[at+10:])
+	if list < 0 || leaf < 0 || count < 2 {
+		t.Fatalf("pages %v, %d free", kinds, count)
 	}
-	bad := bytes.Clone(whole)
-	clear(bad[:2*size])
-	clear(bad[leaf*size:][:size])
-	writeBytes(t, path, bad)
-	before := readBytes(t, path)
-
-	t.Run("from the log", func(t *testing.T) {
-		to := filepath.Join(t.TempDir(), "new"+Extension)
-		rep := must(Rebuild(path, to))(t)
-		if d := cmp.Diff(want, must(Read(to))(t)); d != "" || rep.Entries != len(want) || rep.FromLog != len(want) || rep.Missing != nil {
-			t.Fatalf("%+v %s", rep, d)
+	for name, id := range map[string]uint64{
+		"in use": uint64(leaf), "a head": 0, "outside": uint64(len(kinds)), "twice": u64(whole[at+pageHeader+8:]),
+	} {
+		bad := bytes.Clone(whole)
+		binary.NativeEndian.PutUint64(bad[at+pageHeader:], id)
+		// The page that is no more on the list is of no account here.
+		if _, err := examineBytes(bad, CurrentSchema); err == nil || !strings.Contains(err.Error(), "is free and in use") {
+			t.Errorf("%s: %v", name, err)
 		}
-	})
-	t.Run("from the backup", func(t *testing.T) {
-		if err := os.Rename(logPath(path), logPath(path)+".away"); err != nil {
-			t.Fatal(err)
-		}
-		to := filepath.Join(t.TempDir(), "new"+Extension)
-		rep := must(Rebuild(path, to))(t)
-		if d := cmp.Diff(want, must(Read(to))(t)); d != "" || rep.FromBackup != len(want) {
-			t.Fatalf("%+v %s", rep, d)
-		}
-	})
-	t.Run("from the pieces", func(t *testing.T) {
-		without(t, path)
-		to := filepath.Join(t.TempDir(), "new"+Extension)
-		rep := must(Rebuild(path, to))(t)
-		got := must(Read(to))(t)
-		for _, e := range got {
-			i := sort.Search(len(want), func(i int) bool { return want[i].Seq >= e.Seq })
-			if d := cmp.Diff(want[i], e); d != "" {
-				t.Fatal(d)
-			}
-		}
-		// One leaf of a dozen readings at most is gone, if no old copy of it is left.
-		if rep.FromFile != len(got) || len(got) < len(want)-40 || len(got)+len(rep.Missing)+len(rep.Orphans) > len(want) {
-			t.Fatalf("%d of %d: %+v", len(got), len(want), rep)
-		}
-		t.Logf("%d of %d entries, missing %v", len(got), len(want), rep.Missing)
-	})
-	if !bytes.Equal(before, readBytes(t, path)) {
-		t.Fatal("the damaged file was changed")
-	}
-	_, err := Rebuild(filepath.Join(t.TempDir(), "none"), filepath.Join(t.TempDir(), "x"+Extension))
-	if kindName(err) != "missing" {
-		t.Fatal(err)
 	}
 }
