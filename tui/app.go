@@ -44,6 +44,7 @@ type app struct {
 	saveErr    error
 	leaving    bool // the builder asked to leave and a write is not done
 
+	hear     hearing
 	note     string // the line of notice
 	look     bool   // the notice asks to be looked at
 	quiet    bool
@@ -61,8 +62,12 @@ func newApp(o Options) (*app, error) {
 	if err != nil {
 		return nil, err
 	}
+	keys := newKeymap(o.Keys)
+	if err := keys.check(o.Keys); err != nil {
+		return nil, err
+	}
 	a := &app{
-		o: o, th: th, keys: newKeymap(o.Keys), job: job, log: append([]mapping.Entry(nil), o.Log...),
+		o: o, th: th, keys: keys, job: job, log: append([]mapping.Entry(nil), o.Log...),
 		quiet: o.Quiet, cautions: map[string]bool{}, w: 80, h: 24,
 	}
 	if n := len(o.Log); n > 0 {

@@ -87,6 +87,14 @@ func (b *brain) why(f Findings, s mapping.Setting, x, y mapping.EndID) (inferenc
 	return f.Joined(s, x, y), f.Why(s, x, y)
 }
 
+// with runs something that asks a result of the engine, such as the making of a
+// pinout.
+func (b *brain) with(do func()) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	do()
+}
+
 // adopt takes over a fork that was made for exactly these readings.
 func (b *brain) adopt(q question) (thought, bool) {
 	n := len(b.seen)

@@ -54,8 +54,8 @@ func (p *probe) coach(w int) []string {
 		}
 	}
 	lines := wrap(say, w)
-	if len(lines) > 2 {
-		lines = append(lines[:1:1], fit(lines[1], w-1)+"…")
+	if most := 2 + max(0, 60-w)/10; len(lines) > most {
+		lines = append(lines[:most-1:most-1], fit(lines[most-1], w-1)+"…")
 	}
 	return append(lines, wrap(fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent), minutes(s.grid)), w)...)
 }

@@ -1,10 +1,15 @@
 package tui
 
 import (
+	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
 )
 
 // action is what a key means. Screens know actions only; this file is the one
@@ -58,6 +63,7 @@ const (
 	actCut     action = "before-cut"
 	actLeads   action = "leads"
 	actPods    action = "pods"
+	actListen  action = "listen"
 
 	actUp     action = "up"
 	actDown   action = "down"
@@ -130,6 +136,7 @@ func newKeymap(own map[string][]string) keymap {
 			on(actMode, "", "set the meter to beep, ohms or diode volts", "m"),
 			on(actControl, "", "control beep: does the clip still bite?", "c"),
 			on(actSlip, "", "the clip had slipped: strike out since here", "s"),
+			on(actListen, "", "hands free: hear the meter's beep for this sweep (--listen)", "h"),
 			on(actWhy, "", "why this sweep", "w"),
 			on(actTable, "table", "contact table", "t"),
 			on(actDoubts, "doubts", "readings that cannot all be right", "d"),
@@ -208,6 +215,44 @@ func newKeymap(own map[string][]string) keymap {
 		}
 	}
 	return k
+}
+
+// check refuses keys of the builder's own that name no action, or that leave a
+// key with two meanings in one place.
+func (k keymap) check(own map[string][]string) error {
+	known := Actions()
+	for _, act := range slices.Sorted(maps.Keys(own)) {
+		if !slices.Contains(known, act) {
+			return fmt.Errorf("there is no action %q to lay on a key: it is one of %s", mapping.Clean(act, mapping.MaxName), strings.Join(known, " "))
+		}
+	}
+	for _, sc := range slices.Sorted(maps.Keys(k)) {
+		seen := map[string]action{}
+		for _, b := range append(slices.Clone(k[sc]), k[everywhere]...) {
+			for _, key := range b.bind.Keys() {
+				other, dup := seen[key]
+				if dup && other != b.act && sc != onForm {
+					return fmt.Errorf("key %s would mean both %s and %s: lay one of them on another key", keyNames([]string{key}), other, b.act)
+				}
+				seen[key] = b.act
+			}
+		}
+	}
+	return nil
+}
+
+// Actions lists what can be laid on other keys, in order of the alphabet.
+func Actions() []string {
+	var out []string
+	for _, list := range newKeymap(nil) {
+		for _, b := range list {
+			if !slices.Contains(out, string(b.act)) {
+				out = append(out, string(b.act))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // action turns a key into what it means in a scope, or "".

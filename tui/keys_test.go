@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -71,5 +72,25 @@ func TestKeysInOnePiece(t *testing.T) {
 	r.press("2 3", "enter")
 	if rs := r.a.ses.work.Readings; len(rs) != 3 {
 		t.Fatalf("%d readings from a line that came in one piece", len(rs))
+	}
+}
+
+// Keys that would mean two things, or nothing, are refused in one sentence.
+func TestKeysRefused(t *testing.T) {
+	for _, c := range []struct {
+		own  map[string][]string
+		want string
+	}{
+		{map[string][]string{"buzz": {"b"}}, `no action "buzz"`},
+		{map[string][]string{"beep": {"u"}}, "both beep and undo"},
+		{map[string][]string{"silence": {"enter"}}, "both beep and silence"},
+	} {
+		if err := newKeymap(c.own).check(c.own); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%v: %v, want %q", c.own, err, c.want)
+		}
+	}
+	own := map[string][]string{"beep": {"f1"}, "silence": {"f2"}}
+	if err := newKeymap(own).check(own); err != nil {
+		t.Error(err)
 	}
 }

@@ -32,10 +32,13 @@ func (p *pinout) load() tea.Cmd {
 		p.text = s.ownPinout()
 		return nil
 	}
-	w, r := *s.work, s.th.sum
-	return func() tea.Msg {
-		text, err := sh.Text(&w, r)
-		return sheetReady{text, err}
+	w, r, b := s.snapshot(), s.th.sum, s.brain
+	return func() (m tea.Msg) {
+		b.with(func() {
+			text, err := sh.Text(w, r)
+			m = sheetReady{text, err}
+		})
+		return m
 	}
 }
 
@@ -109,10 +112,13 @@ func (p *pinout) export(format string) tea.Cmd {
 		}
 		p.line = nil
 		s, sh := p.app.ses, p.app.o.Sheets
-		w, r, key := *s.work, s.th.sum, s.key
-		return func() tea.Msg {
-			where, err := sh.Export(f, key, &w, r)
-			return exported{where, err}
+		w, r, key, b := s.snapshot(), s.th.sum, s.key, s.brain
+		return func() (m tea.Msg) {
+			b.with(func() {
+				where, err := sh.Export(f, key, w, r)
+				m = exported{where, err}
+			})
+			return m
 		}
 	}
 	return p.app.refuse(fmt.Errorf("there is no format %q: choose %s", format, strings.Join(formats, ", ")))

@@ -38,6 +38,9 @@ func (p *probe) title() string {
 	if s.ask != nil && s.ask.sweep.Control {
 		return "control beep"
 	}
+	if p.app.hear.ask != nil {
+		return "hands free, I am listening"
+	}
 	return [...]string{"listen for the beep", "read ohms", "read diode volts"}[s.meterMode()]
 }
 
@@ -102,6 +105,8 @@ func (p *probe) act(a action) tea.Cmd {
 		}
 	case actControl:
 		return p.control()
+	case actListen:
+		return s.listen()
 	case actWhy:
 		p.why = !p.why
 	case actLeads:

@@ -42,9 +42,6 @@ func Run(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	// A hang-up comes as the end of the context. It has to come from the outside
-	// as a quit, not as a kill, so that the last frame does not matter and the
-	// terminal is put back in order.
 	p := tea.NewProgram(watched{a, o.CrashLog}, tea.WithAltScreen(), tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithContext(ctx))
 	_, err = p.Run()
 	left := a.finish()

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -114,6 +115,14 @@ func (s *session) levers() mapping.Setting {
 	return s.bench.Levers
 }
 
+// snapshot copies the work for a command that reads it while keys come in.
+func (s *session) snapshot() *mapping.PodWork {
+	w := *s.work
+	w.Struck = maps.Clone(w.Struck)
+	w.Readings, w.Decisions, w.Remarks = slices.Clone(w.Readings), slices.Clone(w.Decisions), slices.Clone(w.Remarks)
+	return &w
+}
+
 // question copies what the engine is to think about.
 func (s *session) question(propose bool) question {
 	return question{gen: s.gen, pod: s.work.Pod, readings: s.work.Live(), bench: s.bench, propose: propose}
@@ -223,7 +232,7 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	k.said = append(k.said[:len(k.said):len(k.said)], vs...)
 	k.ids = append(k.ids[:len(k.ids):len(k.ids)], d.ids...)
 	s.deeds = append(s.deeds, d)
-	cmds := []tea.Cmd{save, s.follow(k, vs)}
+	cmds := []tea.Cmd{save, s.follow(k, vs), s.heardOn(k)}
 	if k.done() {
 		s.spent += mapping.SweepSeconds(s.work.Pod, k.from, k.sweep)
 		s.bench = s.bench.After(s.work.Pod, k.sweep)
@@ -330,6 +339,7 @@ func (s *session) restore(id mapping.ReadingID) tea.Cmd {
 // undo takes back the last answer, line or strike-out. With nothing done in
 // this sitting it takes back the last reading that stands.
 func (s *session) undo() tea.Cmd {
+	s.deafen()
 	if s.app.saveErr != nil {
 		return s.app.ring(true)
 	}

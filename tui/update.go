@@ -33,6 +33,10 @@ func (a *app) route(m tea.Msg) tea.Cmd {
 		if m.ses == a.ses {
 			a.ses.onAhead(m)
 		}
+	case toneLearnt:
+		return a.onTone(m)
+	case heardOne:
+		return a.onHeard(m)
 	case spoken:
 		if m.err != nil {
 			a.o.Speak = nil

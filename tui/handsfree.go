@@ -1,0 +1,170 @@
+package tui
+
+import (
+	"errors"
+	"io"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
+	"bellout/tui/ears"
+)
+
+// Ears hear the meter's beep, so that both hands can stay on the pod. Learn
+// listens to probes held together and remembers the tone; it comes before Next.
+// Begin and Cancel may be called while Next waits. NewEars gives the real ones.
+type Ears interface {
+	Learn(time.Duration) error
+	Begin() int
+	Cancel()
+	Next() (ears.Heard, error)
+}
+
+// NewEars makes an ear of package ears fit for Options.Ears.
+func NewEars(e *ears.Ear) Ears { return ear{e} }
+
+type ear struct{ *ears.Ear }
+
+func (e ear) Learn(d time.Duration) error {
+	tone, err := e.Ear.Learn(d)
+	if err != nil {
+		return err
+	}
+	return e.Use(tone)
+}
+
+// calibration is how long the probes are held together to learn the tone.
+const calibration = 3 * time.Second
+
+// toneLearnt comes from the learning command to the session.
+type toneLearnt struct{ err error }
+
+// heardOne comes from the listening command to the session.
+type heardOne struct {
+	heard ears.Heard
+	err   error
+}
+
+// hearing is the state of hands-free work. A sweep is listened to only after
+// the builder has said that the clips are on: a silence while they are being
+// moved is no silence of the pod.
+type hearing struct {
+	learning bool
+	learnt   bool
+	ask      *asked // the sweep that is listened to
+	number   int    // of the step that is on
+}
+
+// listen begins to hear the sweep in hand, or stops. The first time it learns
+// the meter's tone.
+func (s *session) listen() tea.Cmd {
+	e := s.app.o.Ears
+	h := &s.app.hear
+	switch {
+	case e == nil:
+		s.app.lookAt("bellout has no ears: start it with --listen and a command that records sound")
+		return nil
+	case h.learning:
+		return nil
+	case !h.learnt:
+		h.learning = true
+		s.app.lookAt("hold the probes together for three seconds, now: learning your meter's beep")
+		return tea.Batch(s.app.speak("Hold the probes together now."), func() tea.Msg { return toneLearnt{e.Learn(calibration)} })
+	case h.ask != nil:
+		s.deafen()
+		s.app.say("ears off; the keys answer")
+		return nil
+	case s.ask == nil:
+		s.app.lookAt("no sweep is in hand to listen to")
+		return nil
+	}
+	h.ask = s.ask
+	s.app.say("listening: work the levers step by step; silence ends a step by itself")
+	return s.nextHeard()
+}
+
+// nextHeard begins the step in hand and says it aloud.
+func (s *session) nextHeard() tea.Cmd {
+	h := &s.app.hear
+	h.number = s.app.o.Ears.Begin()
+	return s.app.speak(s.stepAloud())
+}
+
+func (s *session) stepAloud() string {
+	if s.ask == nil || s.ask.sweep.Control {
+		return ""
+	}
+	return stepWords(s.work.Pod, s.levers(), s.ask.setting(len(s.ask.said), s.work.Pod))
+}
+
+// deafen stops listening until the builder asks again.
+func (s *session) deafen() {
+	if h := &s.app.hear; h.ask != nil {
+		h.ask = nil
+		s.app.o.Ears.Cancel()
+	}
+}
+
+func (a *app) onTone(m toneLearnt) tea.Cmd {
+	a.hear.learning = false
+	if m.err != nil {
+		return tea.Batch(a.refuse(m.err))
+	}
+	a.hear.learnt = true
+	a.say("learnt your meter's beep; " + a.key(onProbe, actListen) + " listens to a sweep once the clips are on")
+	return tea.Batch(a.ring(false), a.waitHeard())
+}
+
+// waitHeard waits for the next thing heard; something always waits, so that the
+// recorder's pipe never fills with old sound.
+func (a *app) waitHeard() tea.Cmd {
+	e := a.o.Ears
+	return func() tea.Msg {
+		h, err := e.Next()
+		return heardOne{h, err}
+	}
+}
+
+// onHeard enters a reading made by ear; it is one like any other and is undone
+// like any other.
+func (a *app) onHeard(m heardOne) tea.Cmd {
+	h := &a.hear
+	if m.err != nil {
+		h.learnt, h.ask = false, nil
+		a.o.Ears = nil
+		if errors.Is(m.err, io.EOF) {
+			a.lookAt("the sound has ended; the keys answer from here on")
+		} else {
+			a.lookAt("the ears are off: " + m.err.Error())
+		}
+		return a.ring(true)
+	}
+	s := a.ses
+	if s == nil || h.ask == nil || m.heard.Number != h.number || m.heard.Step.Result == ears.NoResult {
+		return a.waitHeard()
+	}
+	if s.ask != h.ask || a.saveErr != nil {
+		s.deafen()
+		return a.waitHeard()
+	}
+	o := map[ears.StepResult]mapping.Outcome{
+		ears.Beep: mapping.Sounded, ears.Silence: mapping.Silent, ears.Flickered: mapping.Flicker,
+	}[m.heard.Step.Result]
+	// answer begins the next step by itself, as after a key.
+	return tea.Batch(s.answer(said{outcome: o}), a.waitHeard())
+}
+
+// heardOn goes on listening after an answer, however it was given: with the
+// same sweep's next step, or not at all.
+func (s *session) heardOn(k *asked) tea.Cmd {
+	h := &s.app.hear
+	switch {
+	case h.ask == nil:
+		return nil
+	case h.ask == k && !k.done():
+		return s.nextHeard()
+	}
+	s.deafen()
+	return nil
+}
