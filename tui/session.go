@@ -1,14 +1,11 @@
 package tui
 
 import (
-	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"bellout/inference"
 	"bellout/mapping"
 )
 
@@ -300,131 +297,11 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 	return tea.Batch(save, s.app.ring(false), s.rethink(s.ask == nil))
 }
 
-// strike takes readings out, with the reason.
-func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
-	ids = slices.DeleteFunc(slices.Clone(ids), func(id mapping.ReadingID) bool { _, gone := s.work.Struck[id]; return gone })
-	if len(ids) == 0 {
-		s.app.lookAt("nothing to strike out: it is struck out already")
-		return nil
-	}
-	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: ids, Reason: reason}})
-	d := deed{ids: ids, strike: true, bench: s.bench, ask: s.ask, spent: s.spent}
-	if s.ask != nil {
-		d.at = len(s.ask.said)
-		for i, id := range s.ask.ids {
-			if slices.Contains(ids, id) {
-				k := *s.ask
-				k.said, k.ids = k.said[:i], k.ids[:i]
-				s.ask = &k
-				break
-			}
-		}
-	}
-	s.deeds = append(s.deeds, d)
-	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings them back")
-	return tea.Batch(save, s.rethink(s.ask == nil))
-}
-
-// restore takes back the strike-out of one reading.
-func (s *session) restore(id mapping.ReadingID) tea.Cmd {
-	if _, gone := s.work.Struck[id]; !gone {
-		s.app.lookAt("this reading stands; nothing to take back")
-		return nil
-	}
-	s.app.say(fmt.Sprintf("reading %d stands again", id))
-	return tea.Batch(s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: []mapping.ReadingID{id}, Reason: "stands again", Undo: true}}),
-		s.rethink(s.ask == nil))
-}
-
-// undo takes back the last answer, line or strike-out. With nothing done in
-// this sitting it takes back the last reading that stands.
-func (s *session) undo() tea.Cmd {
-	s.deafen()
-	if s.app.saveErr != nil {
-		return s.app.ring(true)
-	}
-	if len(s.deeds) == 0 {
-		live := s.work.Live()
-		if len(live) == 0 {
-			s.app.say("nothing to undo")
-			return nil
-		}
-		cmd := s.strike("undone", live[len(live)-1].ID)
-		return cmd
-	}
-	d := s.deeds[len(s.deeds)-1]
-	s.deeds = s.deeds[:len(s.deeds)-1]
-	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: d.ids, Reason: "undone", Undo: d.strike}})
-	s.bench, s.spent = d.bench, d.spent
-	if d.ask != nil {
-		k := *d.ask
-		if !d.strike {
-			k.said, k.ids = k.said[:d.at], k.ids[:d.at]
-		}
-		s.ask = &k
-	}
-	if d.strike {
-		s.app.say(count(len(d.ids), "reading") + " stands again")
-	} else {
-		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back")
-	}
-	return tea.Batch(save, s.rethink(s.ask == nil))
-}
-
-// redo the engine's work after the pod itself has changed.
+// amendPod begins afresh with the engine after the pod itself has changed; the
+// readings stay.
 func (s *session) amendPod(p mapping.Pod) tea.Cmd {
 	save := s.app.put(s.key, mapping.Entry{Describe: &p})
 	s.grid = mapping.GridSeconds(p)
 	s.ask, s.deeds = nil, nil
 	return tea.Batch(save, s.rethink(true))
-}
-
-// openDoubts are the doubts that nobody has set aside.
-func (s *session) openDoubts() []inference.Doubt {
-	var out []inference.Doubt
-	for _, d := range s.th.sum.Doubts {
-		aside := false
-		for _, dec := range s.work.Decisions {
-			aside = aside || dec.Kind == mapping.SetAside && slices.Equal(dec.Readings, d.Readings)
-		}
-		if !aside {
-			out = append(out, d)
-		}
-	}
-	return out
-}
-
-// progress is the right half of the head line: time left beside the grid's, for
-// an estimate is believed only beside what it is compared with.
-func (s *session) progress(w int) string {
-	var parts []string
-	if s.th.find != nil && w >= 60 {
-		parts = append(parts, "doubt left "+percent(1-s.th.sum.Confidence))
-	}
-	switch {
-	case s.left > 0:
-		parts = append(parts, minutes(s.left)+" left, grid "+minutes(s.grid))
-	case s.left == 0:
-		parts = append(parts, "all asked")
-	default:
-		parts = append(parts, "grid "+minutes(s.grid))
-	}
-	return strings.Join(parts, "   ")
-}
-
-func percent(p float64) string {
-	switch {
-	case p < 0.0005:
-		return "under 0.1 %"
-	case p < 0.1:
-		return fmt.Sprintf("%.1f %%", p*100)
-	}
-	return fmt.Sprintf("%.0f %%", p*100)
-}
-
-func minutes(sec float64) string {
-	if sec < 90 {
-		return fmt.Sprintf("%.0f s", sec)
-	}
-	return fmt.Sprintf("%.0f min", sec/60)
 }

@@ -1,0 +1,168 @@
+package tui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"bellout/inference"
+	"bellout/mapping"
+)
+
+// work does one line at the bench.
+func (p *plain) work(s *probe, act action, rest, text string) {
+	a, ses := p.app, p.app.ses
+	switch act {
+	case actTable:
+		t := &table{app: a}
+		p.lines(t.view(plainWidth, 200))
+	case actKnown:
+		p.lines(ses.knownText(a, plainWidth))
+	case actLog:
+		l := &logbook{app: a, words: strings.Fields(strings.ToLower(rest)), upTo: -1, at: 1 << 30}
+		l.sift()
+		for _, i := range l.shown {
+			p.lines(wrap(l.row(ses.work.Readings[i]), plainWidth))
+		}
+	case actDoubts:
+		p.doubts()
+	case actRetest, actAside:
+		d := &doubts{app: a}
+		if n, err := strconv.Atoi(rest); err == nil {
+			d.at = max(0, n-1)
+		}
+		a.push(d)
+		a.settle(d.act(act))
+		if a.top() == screen(d) {
+			a.pop()
+		}
+	case actStrike, actSweep, actSince, actRestore, actSlip:
+		p.strike(act, rest)
+	case actNote:
+		p.typed(s, useNote, rest)
+	case actAmend, "change":
+		p.typed(s, useAmend, rest)
+	case actPinout:
+		o := &pinout{app: a}
+		a.push(o)
+		a.settle(o.load())
+		a.pop()
+		p.print(o.text + "\n")
+	case actName, actTerminal, actCavity, actExport:
+		o := &pinout{app: a, line: &editor{}, use: act}
+		o.line.set(rest)
+		if act == actExport && a.o.Sheets == nil {
+			o.line = nil
+			a.settle(o.act(actExport))
+			return
+		}
+		a.push(o)
+		a.settle(o.enter())
+		a.pop()
+	case actCut:
+		a.caution("cut")
+		lines, _ := (&cut{app: a, at: -1}).text(plainWidth)
+		p.lines(lines)
+	case actFate:
+		p.fate(rest)
+	case actFace:
+		a.settle((&cut{app: a}).act(actFace))
+	case actPods:
+		a.push(&pods{app: a})
+	case actWhy, actMode, actControl, actLeads, actReach, actFlicker, actNotSure:
+		a.settle(s.act(act))
+		if act == actWhy && ses.ask != nil {
+			p.lines(wrap(whyWords(ses.ask.sweep.Why), plainWidth))
+		}
+	default:
+		switch w := answerWord(text); w {
+		case actBeep, actSilent, actMeter, actNotSure:
+			a.settle(s.act(w))
+		default:
+			p.typed(s, useAnswer, text)
+		}
+	}
+}
+
+func (p *plain) typed(s *probe, use lineUse, text string) {
+	s.line, s.use = &editor{}, use
+	s.line.set(text)
+	p.app.settle(s.enter())
+	s.line = nil
+}
+
+func (p *plain) doubts() {
+	ses := p.app.ses
+	open := ses.openDoubts()
+	if len(open) == 0 {
+		p.lines([]string{"No two readings contradict each other."})
+	}
+	for i, d := range open {
+		p.lines([]string{fmt.Sprintf("doubt %d:", i+1)})
+		p.lines(ses.plainDoubt(d))
+	}
+}
+
+func (s *session) plainDoubt(d inference.Doubt) []string {
+	out := indent("  ", s.story(d), plainWidth)
+	for _, c := range d.Culprits {
+		out = append(out, indent("  perhaps ", s.culpritWords(c), plainWidth)...)
+	}
+	if len(d.Retest.Steps) > 0 || d.Retest.Control {
+		out = append(out, indent("  re-test: ", sweepWords(s.work.Pod, d.Retest)+" (type re-test, or set-aside)", plainWidth)...)
+	}
+	return out
+}
+
+// strike strikes out by the number of a reading, as the log shows it.
+func (p *plain) strike(act action, rest string) {
+	a, s := p.app, p.app.ses
+	l := &logbook{app: a, upTo: -1}
+	if act == actSlip {
+		l = newSlip(a)
+		act = actSince
+	}
+	if rest != "" {
+		n, err := strconv.ParseUint(strings.TrimPrefix(rest, "#"), 10, 64)
+		r, ok := s.byID(mapping.ReadingID(n))
+		if err != nil || !ok {
+			a.lookAt("there is no reading " + mapping.Clean(rest, mapping.MaxName) + ": type its number as the log shows it")
+			return
+		}
+		l.sift()
+		for i, at := range l.shown {
+			if s.work.Readings[at].ID == r.ID {
+				l.at = i
+			}
+		}
+	} else if !l.slip {
+		a.lookAt("which reading? type its number after it, as the log shows it")
+		return
+	}
+	a.settle(l.act(act))
+}
+
+func (p *plain) fate(rest string) {
+	a, s := p.app, p.app.ses
+	name, value, _ := strings.Cut(rest, " ")
+	id, err := findEnd(s.work.Pod, name)
+	if err == nil && value != fates[0] && value != fates[1] && value != fates[2] {
+		err = fmt.Errorf("a wire's fate is use, insulate or leave: type fate %s insulate", id)
+	}
+	if err != nil {
+		a.settle(a.refuse(err))
+		return
+	}
+	a.settle(a.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: mapping.WireFate, End: id, Value: value}}))
+	a.say(fmt.Sprintf("%s: %s", id, value))
+}
+
+func plainHelp() []string {
+	out := []string{"answers: beep (b), silent (s), not-sure (?), flicker, cannot-reach, or a line:"}
+	for _, l := range lineHelp {
+		out = append(out, indent("  "+l[0]+strings.Repeat(" ", max(1, 24-len(l[0]))), l[1], plainWidth)...)
+	}
+	return append(out, wrap("commands: undo, why, table, doubts, re-test 1, set-aside 1, known, log WORDS, slipped [READING], strike-reading N, "+
+		"strike-sweep N, strike-since N, restore N, note TEXT, change end 9, control-beep, meter-mode, leads, pinout, name 5 horn, "+
+		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, pods, save-again, quit", plainWidth)...)
+}

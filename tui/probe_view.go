@@ -1,0 +1,308 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bellout/mapping"
+)
+
+func (p *probe) view(w, h int) []string {
+	s := p.app.ses
+	foot := p.foot(w)
+	if h < 12 && p.line == nil && len(foot) > 1 {
+		foot = []string{fit(foot[0], w-1) + "…"}
+	}
+	if h < 7 && p.line == nil {
+		foot = nil
+	}
+	top := p.leads(w, h)
+	if s.ask == nil {
+		top = p.idle(w)
+	} else {
+		top = append(top, p.levers(w, h)...)
+	}
+	room := h - len(top) - len(foot)
+	var steps []string
+	if s.ask != nil && room > 0 {
+		steps = p.steps(w, room)
+	}
+	body := append(top, steps...)
+	if keep := max(h-len(foot), 1); len(body) > keep {
+		body = append(body[:keep-1:keep-1], fit("…  more: make the window taller", w))
+	}
+	for len(body) < h-len(foot) {
+		body = append(body, "")
+	}
+	return append(body, foot...)
+}
+
+// idle stands where the instruction stands while there is none.
+func (p *probe) idle(w int) []string {
+	s := p.app.ses
+	if s.thinking {
+		return []string{"", fit("working out the next sweep…", w)}
+	}
+	if s.th.find == nil {
+		return []string{"", fit("getting ready…", w)}
+	}
+	text := "Nothing more to ask: every claim is proved as far as the meter can."
+	if n := len(s.th.sum.OpenInWords) + len(s.th.sum.Map.Unresolved); n > 0 {
+		text = "Nothing more to ask that would help. Left open: " + count(n, "point") + ", see what we know."
+	}
+	k := p.app.key
+	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)
+	out = append(out, "", fit(k(onProbe, actPinout)+"  the pinout", w), fit(k(onProbe, actCut)+"  before the cut", w),
+		fit(k(onProbe, actTable)+"  the contact table", w), fit(k(onProbe, actLine)+"  a reading of your own: 3 7 dip=main beep", w))
+	return out
+}
+
+// leads shows where red and black go: big where there is room.
+func (p *probe) leads(w, h int) []string {
+	s := p.app.ses
+	if s.ask == nil {
+		return nil
+	}
+	k := s.ask.sweep
+	red, black := "RED needle", "BLACK clip"
+	if s.bench.Leads == mapping.BunchLeads {
+		red, black = "RED clip", "BLACK clip"
+	}
+	moveRed, moveBlack := p.moved(s.bench.Red, k.Red), p.moved(s.bench.Black, k.Black)
+	if k.Control {
+		moveRed, moveBlack = "touch the clip's own end", "stays"
+	}
+	if len(s.ask.said) > 0 {
+		moveRed, moveBlack = "stays", "stays"
+	}
+	if w >= 64 && h >= 16 {
+		left := p.bigLead(red, moveRed, k.Red, w/2)
+		right := p.bigLead(black, moveBlack, k.Black, w-w/2)
+		out := make([]string, len(left))
+		for i := range left {
+			out[i] = pad(left[i], w/2) + right[i]
+		}
+		return append(out, "")
+	}
+	return append(p.smallLead(red, moveRed, k.Red, w), p.smallLead(black, moveBlack, k.Black, w)...)
+}
+
+// moved says what happens to a clip; "" for the mark that stands out.
+func (p *probe) moved(have, want []mapping.EndID) string {
+	switch {
+	case len(have) == 0:
+		return "set"
+	case slices.Equal(have, want):
+		return "stays"
+	}
+	var add, take []mapping.EndID
+	for _, e := range want {
+		if !slices.Contains(have, e) {
+			add = append(add, e)
+		}
+	}
+	for _, e := range have {
+		if !slices.Contains(want, e) {
+			take = append(take, e)
+		}
+	}
+	switch {
+	case len(have) == 1 && len(want) == 1, len(take) == len(have):
+		return "move"
+	case len(take) == 0:
+		return "add " + sideWords(add)
+	case len(add) == 0:
+		return "take out " + sideWords(take)
+	}
+	return "add " + sideWords(add) + ", take out " + sideWords(take)
+}
+
+func (p *probe) mark(what string) string {
+	if what == "stays" {
+		return "stays"
+	}
+	return p.app.th.change.Render(strings.ToUpper(what))
+}
+
+func (p *probe) gutter(what string) string {
+	if what == "stays" {
+		return "  "
+	}
+	return "◄ "
+}
+
+func (p *probe) bigLead(head, what string, ends []mapping.EndID, w int) []string {
+	th := p.app.th
+	out := []string{fit(p.gutter(what)+th.strong.Render(head)+"  "+p.mark(what), w), "", "", ""}
+	flag := sideWords(ends)
+	if rows, ok := large(flag); ok && ansi.StringWidth(rows[0])+4 < w-18 {
+		side := p.endLines(ends)
+		for i := range rows {
+			out[i+1] = fit("   "+th.strong.Render(rows[i])+"   "+side[i], w)
+		}
+		return out
+	}
+	lines := wrap(fmt.Sprintf("bunch of %d: %s", len(ends), strings.ReplaceAll(flag, "+", " ")), w-3)
+	if len(ends) == 1 {
+		lines = wrap("end "+flag, w-3)
+	}
+	for i := 0; i < 3 && i < len(lines); i++ {
+		out[i+1] = fit("   "+th.strong.Render(lines[i]), w)
+	}
+	if len(lines) > 3 {
+		out[3] = fit("   "+lines[2], w-2) + "…"
+	}
+	return out
+}
+
+// endLines are three short lines about the end beside its large flag.
+func (p *probe) endLines(ends []mapping.EndID) [3]string {
+	pod := p.app.ses.work.Pod
+	if len(ends) != 1 {
+		return [3]string{"bunch of " + fmt.Sprint(len(ends)), "", ""}
+	}
+	e, _ := pod.End(ends[0])
+	out := [3]string{"end " + mapping.Clean(string(e.ID), mapping.MaxName), strings.TrimSpace(p.app.th.swatch(e) + " " + colourLetters(e)), colourWords(e)}
+	if e.Cavity != "" {
+		out[0] += ", cavity " + mapping.Clean(e.Cavity, mapping.MaxName)
+	}
+	return out
+}
+
+func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []string {
+	word, _, _ := strings.Cut(head, " ")
+	pod := p.app.ses.work.Pod
+	flag := sideWords(ends)
+	s := p.gutter(what) + pad(word, 6) + p.app.th.strong.Render(flag)
+	if len(ends) == 1 {
+		e, _ := pod.End(ends[0])
+		if e.Base != "" {
+			s += " " + p.app.th.swatch(e) + colourLetters(e)
+		}
+	}
+	m := p.mark(what)
+	if ansi.StringWidth(s)+ansi.StringWidth(m)+2 <= w {
+		return []string{s + "  " + m}
+	}
+	return append(indent(p.gutter(what)+pad(word, 6), strings.ReplaceAll(flag, "+", " "), w), fit("        "+m, w))
+}
+
+// levers shows which levers to set for the step in hand; what moves stands
+// first and marked, what stays is named after it.
+func (p *probe) levers(w, h int) []string {
+	s := p.app.ses
+	pod, k := s.work.Pod, s.ask
+	if k.sweep.Control {
+		return append(indent("  STAYS ", "levers and buttons as they are", w), fit("  It SHOULD beep, if the clip bites", w))
+	}
+	if len(pod.Switches) == 0 {
+		return nil
+	}
+	to := k.setting(len(k.said), pod)
+	from := s.levers()
+	levers, hold := moves(pod, from, to)
+	var mv, hd, stay []string
+	moved := map[mapping.SwitchID]bool{}
+	for _, m := range levers {
+		moved[m.sw.Name] = true
+		if m.from == "" {
+			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s to %s", m.sw.Name, m.to)))
+		} else {
+			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s %s → %s", m.sw.Name, m.from, m.to)))
+		}
+	}
+	for _, m := range hold {
+		moved[m.sw.Name] = true
+		hd = append(hd, p.app.th.change.Render(fmt.Sprintf("%s %s", m.sw.Name, m.to)))
+	}
+	for _, sw := range pod.Switches {
+		if !moved[sw.Name] {
+			stay = append(stay, string(sw.Name)+" "+string(to.At(sw)))
+		}
+	}
+	out := leverLine("SET   ", mv, w)
+	out = append(out, leverLine("HOLD  ", hd, w)...)
+	if h >= 12 && len(stay) > 0 {
+		lines := indent("  STAYS ", strings.Join(stay, ", "), w)
+		if len(lines) > 2 {
+			lines = append(lines[:1:1], fit(lines[1], w-1)+"…")
+		}
+		out = append(out, lines...)
+	}
+	return out
+}
+
+// leverLine puts a mark before what changes: it must be found at a glance, and
+// without colours.
+func leverLine(head string, parts []string, w int) []string {
+	if len(parts) == 0 {
+		return []string{fit("  "+head+"nothing", w)}
+	}
+	return indent("◄ "+head, strings.Join(parts, "  "), w)
+}
+
+// steps lists the sweep with the cursor and what was heard.
+func (p *probe) steps(w, room int) []string {
+	s := p.app.ses
+	k := s.ask
+	pod := s.work.Pod
+	if k.sweep.Control || room < 1 {
+		return nil
+	}
+	var out []string
+	if room > k.steps()+1 {
+		out = append(out, "")
+		room--
+	}
+	lines := make([]string, k.steps())
+	from := k.from.Levers
+	for i := range lines {
+		mark, heard := "  ", ""
+		if i == len(k.said) {
+			mark, heard = "▶ ", "?"
+		}
+		if i < len(k.said) {
+			heard = k.said[i].words()
+			if uint64(k.ids[i]) > p.app.acked {
+				heard += " (saving)"
+			}
+		}
+		text := fmt.Sprintf("%s%2d  %s", mark, i+1, stepWords(pod, from, k.sweep.Steps[i]))
+		if i == len(k.said) {
+			text = p.app.th.strong.Render(fit(text, max(w-10, w*2/3)))
+		}
+		lines[i] = apart(text, heard, min(w, 76))
+		from = k.sweep.Steps[i]
+	}
+	shown, _ := window(lines, around(len(k.said), room), room, w)
+	return append(out, shown...)
+}
+
+// foot is why, and the line being typed.
+func (p *probe) foot(w int) []string {
+	s := p.app.ses
+	if p.line != nil {
+		prompt := [...]string{"answer: ", "note: ", "change: "}[p.use]
+		out := []string{p.line.view(prompt, w)}
+		if p.use == useAmend {
+			out = append([]string{fit("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w)}, out...)
+		}
+		return out
+	}
+	var out []string
+	if s.ask != nil {
+		why := "why: " + whyWords(s.ask.sweep.Why)
+		if p.why && s.ask.sweep.Why.Seconds > 0 {
+			why += fmt.Sprintf("; takes away %.1f bits of doubt in %s", s.ask.sweep.Why.Bits, minutes(s.ask.sweep.Why.Seconds))
+		}
+		lines := wrap(why, w)
+		if len(lines) > 2 && !p.why {
+			lines = append(lines[:1], fit(lines[1], w-1)+"…")
+		}
+		out = append(out, lines...)
+	}
+	return append(out, p.coach(w)...)
+}

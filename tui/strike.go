@@ -1,0 +1,81 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"bellout/mapping"
+)
+
+// strike takes readings out, with the reason.
+func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
+	ids = slices.DeleteFunc(slices.Clone(ids), func(id mapping.ReadingID) bool { _, gone := s.work.Struck[id]; return gone })
+	if len(ids) == 0 {
+		s.app.lookAt("nothing to strike out: it is struck out already")
+		return nil
+	}
+	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: ids, Reason: reason}})
+	d := deed{ids: ids, strike: true, bench: s.bench, ask: s.ask, spent: s.spent}
+	if s.ask != nil {
+		d.at = len(s.ask.said)
+		for i, id := range s.ask.ids {
+			if slices.Contains(ids, id) {
+				k := *s.ask
+				k.said, k.ids = k.said[:i], k.ids[:i]
+				s.ask = &k
+				break
+			}
+		}
+	}
+	s.deeds = append(s.deeds, d)
+	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings them back")
+	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+// restore takes back the strike-out of one reading.
+func (s *session) restore(id mapping.ReadingID) tea.Cmd {
+	if _, gone := s.work.Struck[id]; !gone {
+		s.app.lookAt("this reading stands; nothing to take back")
+		return nil
+	}
+	s.app.say(fmt.Sprintf("reading %d stands again", id))
+	return tea.Batch(s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: []mapping.ReadingID{id}, Reason: "stands again", Undo: true}}),
+		s.rethink(s.ask == nil))
+}
+
+// undo takes back the last answer, line or strike-out. With nothing done in
+// this sitting it takes back the last reading that stands.
+func (s *session) undo() tea.Cmd {
+	s.deafen()
+	if s.app.saveErr != nil {
+		return s.app.ring(true)
+	}
+	if len(s.deeds) == 0 {
+		live := s.work.Live()
+		if len(live) == 0 {
+			s.app.say("nothing to undo")
+			return nil
+		}
+		cmd := s.strike("undone", live[len(live)-1].ID)
+		return cmd
+	}
+	d := s.deeds[len(s.deeds)-1]
+	s.deeds = s.deeds[:len(s.deeds)-1]
+	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: d.ids, Reason: "undone", Undo: d.strike}})
+	s.bench, s.spent = d.bench, d.spent
+	if d.ask != nil {
+		k := *d.ask
+		if !d.strike {
+			k.said, k.ids = k.said[:d.at], k.ids[:d.at]
+		}
+		s.ask = &k
+	}
+	if d.strike {
+		s.app.say(count(len(d.ids), "reading") + " stands again")
+	} else {
+		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back")
+	}
+	return tea.Batch(save, s.rethink(s.ask == nil))
+}
