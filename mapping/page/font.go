@@ -33,7 +33,12 @@ type face struct {
 	name string
 	ttf  []byte
 	load func() (*sfnt.Font, error)
+	adv  func() []int32 // advance + 1 of each character below tabled, 0: none
 }
+
+// tabled is the first character whose width is looked up in the font itself;
+// every sign that the pages use lies below it.
+const tabled = 0x2600
 
 var faces = [...]face{
 	newFace("regular", goregular.TTF),
@@ -43,7 +48,45 @@ var faces = [...]face{
 }
 
 func newFace(name string, ttf []byte) face {
-	return face{name, ttf, sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(ttf) })}
+	load := sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(ttf) })
+	return face{name, ttf, load, sync.OnceValue(func() []int32 {
+		p, err := load()
+		if err != nil {
+			panic(fmt.Sprintf("page: the embedded font %s is broken: %v", name, err))
+		}
+		table := make([]int32, tabled)
+		for r := range rune(tabled) {
+			table[r] = advance(p, r)
+		}
+		return table
+	})}
+}
+
+// advance is 1 more than a character's width in units of the font, 0 for a
+// character that the font lacks.
+func advance(p *sfnt.Font, r rune) int32 {
+	var b sfnt.Buffer
+	i, err := p.GlyphIndex(&b, r)
+	if err != nil || i == 0 {
+		return 0
+	}
+	a, err := p.GlyphAdvance(&b, i, fixed.I(fontUnits), font.HintingNone)
+	if err != nil {
+		return 0
+	}
+	return int32(a) + 1
+}
+
+// advance gives the same from the table, where the table reaches.
+func (f Font) advance(r rune) int32 {
+	if r >= 0 && r < tabled {
+		return f.face().adv()[r]
+	}
+	p, err := f.face().load()
+	if err != nil {
+		return 0
+	}
+	return advance(p, r)
 }
 
 func (f Font) face() face {
@@ -53,21 +96,8 @@ func (f Font) face() face {
 	return faces[f]
 }
 
-// parsed panics on a broken font: it is compiled in, and a test parses all.
-func (f Font) parsed() *sfnt.Font {
-	p, err := f.face().load()
-	if err != nil {
-		panic(fmt.Sprintf("page: the embedded font %s is broken: %v", f.face().name, err))
-	}
-	return p
-}
-
 // Has tells whether the font can draw a character.
-func (f Font) Has(r rune) bool {
-	var b sfnt.Buffer
-	i, err := f.parsed().GlyphIndex(&b, r)
-	return err == nil && i != 0
-}
+func (f Font) Has(r rune) bool { return f.advance(r) > 0 }
 
 // Printable replaces each character that the font lacks by its code in
 // brackets, and lists them, so that a warning can be given.
@@ -88,17 +118,10 @@ func Printable(f Font, text string) (string, []rune) {
 // Width is how wide a text is in millimetres at a size in points, without
 // kerning.
 func Width(f Font, size float64, text string) float64 {
-	p := f.parsed()
-	var b sfnt.Buffer
-	total := fixed.Int26_6(0)
+	total := int64(0)
 	for _, r := range text {
-		i, err := p.GlyphIndex(&b, r)
-		if err != nil {
-			continue
-		}
-		a, err := p.GlyphAdvance(&b, i, fixed.I(fontUnits), font.HintingNone)
-		if err == nil {
-			total += a
+		if a := f.advance(r); a > 0 {
+			total += int64(a - 1)
 		}
 	}
 	return float64(total) / 64 / fontUnits * size * MillimetresPerPoint

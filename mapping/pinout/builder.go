@@ -1,0 +1,251 @@
+package pinout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bellout/mapping"
+)
+
+// builder holds what is worked out on the way to a pinout.
+type builder struct {
+	in     Input
+	pod    mapping.Pod
+	ev     Evidence
+	order  map[mapping.EndID]int
+	always map[mapping.EndID][]mapping.EndID // the permanent net of each end
+	atoms  []atom
+	claims map[mapping.EndID][]claim
+	warn   []string
+	notes  []string
+}
+
+func newBuilder(in Input) *builder {
+	if in.Work == nil {
+		in.Work = &mapping.PodWork{}
+	}
+	b := &builder{
+		in: in, pod: in.Work.Pod, ev: in.Evidence,
+		order: map[mapping.EndID]int{}, always: map[mapping.EndID][]mapping.EndID{},
+		claims: map[mapping.EndID][]claim{},
+	}
+	if b.ev == nil {
+		b.ev = FromMap(b.pod, in.Map)
+	}
+	for i, e := range b.pod.Ends {
+		b.order[e.ID] = i
+	}
+	var fixed mapping.Map
+	for _, l := range in.Map.Links {
+		if len(l.When) == 0 {
+			fixed.Links = append(fixed.Links, l)
+		}
+	}
+	for _, net := range fixed.Nets(b.pod, nil) {
+		for _, e := range net {
+			b.always[e] = net
+		}
+	}
+	b.atoms = b.reduce(split(in.Map.Links))
+	return b
+}
+
+func (b *builder) text(s string) string         { return mapping.Clean(s, mapping.MaxText) }
+func (b *builder) id(e mapping.EndID) string    { return mapping.Clean(string(e), mapping.MaxName) }
+func (b *builder) sw(s mapping.SwitchID) string { return mapping.Clean(string(s), mapping.MaxName) }
+
+func (b *builder) counts() Counts {
+	c := Counts{Readings: len(b.in.Work.Live())}
+	c.StruckOut = len(b.in.Work.Readings) - c.Readings
+	for _, l := range slices.Concat(b.in.Map.Links, b.in.Map.Unresolved) {
+		switch l.Grade {
+		case mapping.Proved:
+			c.Proved++
+		case mapping.Likely:
+			c.Likely++
+		case mapping.OpenQuestion:
+			c.Open++
+		default:
+			c.NotTested++
+		}
+	}
+	return c
+}
+
+// links puts links in words, with the readings behind them.
+func (b *builder) links(links []mapping.Link) []Link {
+	var out []Link
+	for _, l := range links {
+		w := Link{Between: [2]string{b.id(l.A), b.id(l.B)}, When: b.when(l.When), Grade: Graded(l.Grade)}
+		conds := l.When
+		if len(conds) == 0 {
+			conds = []mapping.Condition{nil}
+		}
+		for _, c := range conds {
+			w.Readings = append(w.Readings, b.ev.Why(b.setting(c), l.A, l.B)...)
+		}
+		slices.Sort(w.Readings)
+		w.Readings = slices.Compact(w.Readings)
+		out = append(out, w)
+	}
+	return out
+}
+
+// setting is one setting in which a condition holds, everything else at rest.
+func (b *builder) setting(c mapping.Condition) mapping.Setting {
+	s := b.pod.Rest()
+	for _, t := range c {
+		if len(t.Positions) > 0 {
+			s[t.Switch] = t.Positions[0]
+		}
+	}
+	return s
+}
+
+// when puts conditions in words: "always", "dip low", "lights on + dip
+// low/half, or flash in".
+func (b *builder) when(conds []mapping.Condition) string {
+	if len(conds) == 0 {
+		return "always"
+	}
+	var out []string
+	for _, c := range conds {
+		var terms []string
+		for _, t := range c {
+			terms = append(terms, b.term(t))
+		}
+		if len(terms) == 0 {
+			return "always"
+		}
+		out = append(out, strings.Join(terms, " + "))
+	}
+	return strings.Join(out, ", or ")
+}
+
+func (b *builder) term(t mapping.Term) string {
+	var at []string
+	for _, q := range t.Positions {
+		at = append(at, mapping.Clean(string(q), mapping.MaxName))
+	}
+	return b.sw(t.Switch) + " " + strings.Join(at, "/")
+}
+
+// bridges lists the nets of two ends and more that are joined in any setting.
+func (b *builder) bridges() [][]mapping.EndID {
+	var out [][]mapping.EndID
+	for _, e := range b.pod.Ends {
+		if net := b.always[e.ID]; len(net) > 1 && net[0] == e.ID {
+			out = append(out, net)
+		}
+	}
+	return out
+}
+
+// dead lists the ends that no link reaches, not even an unresolved one.
+func (b *builder) dead() []mapping.EndID {
+	seen := map[mapping.EndID]bool{}
+	for _, l := range slices.Concat(b.in.Map.Links, b.in.Map.Unresolved) {
+		seen[l.A], seen[l.B] = true, true
+	}
+	var out []mapping.EndID
+	for _, e := range b.pod.Ends {
+		if !seen[e.ID] {
+			out = append(out, e.ID)
+		}
+	}
+	return out
+}
+
+// deadGrade is how surely an end reaches nothing: the weakest verdict over all
+// its pairs with each switch moved alone.
+func (b *builder) deadGrade(e mapping.EndID) mapping.Grade {
+	g := mapping.Proved
+	rest := b.pod.Rest()
+	sets := []mapping.Setting{rest}
+	for _, sw := range b.pod.Switches {
+		for _, q := range sw.Positions {
+			if q != sw.Rest {
+				sets = append(sets, rest.With(sw.Name, q))
+			}
+		}
+	}
+	for _, s := range sets {
+		for _, o := range b.pod.Ends {
+			if o.ID == e {
+				continue
+			}
+			joined, v := b.ev.Verdict(s, e, o.ID)
+			if joined {
+				v = mapping.OpenQuestion
+			}
+			if g = min(g, v); g == mapping.NotTested {
+				return g
+			}
+		}
+	}
+	return g
+}
+
+// cited puts the readings that the links rest on in words.
+func (b *builder) cited(p Pinout) []Reading {
+	want := map[mapping.ReadingID]bool{}
+	for _, l := range slices.Concat(p.Links, p.Unresolved) {
+		for _, r := range l.Readings {
+			want[r] = true
+		}
+	}
+	var out []Reading
+	for _, r := range b.in.Work.Readings {
+		if want[r.ID] {
+			out = append(out, Reading{ID: r.ID, Says: b.reading(r)})
+			delete(want, r.ID)
+		}
+	}
+	return out
+}
+
+func (b *builder) reading(r mapping.Reading) string {
+	side := func(ends []mapping.EndID) string {
+		var s []string
+		for _, e := range ends {
+			s = append(s, b.id(e))
+		}
+		return strings.Join(s, "+")
+	}
+	var at []string
+	for _, sw := range b.pod.Switches {
+		at = append(at, b.sw(sw.Name)+" "+mapping.Clean(string(r.Setting.At(sw)), mapping.MaxName))
+	}
+	s := side(r.Red) + " to " + side(r.Black) + ": " + outcome(r)
+	if len(at) > 0 {
+		s += " (" + strings.Join(at, ", ") + ")"
+	}
+	if note := b.text(r.Note); note != "" {
+		s += "; " + note
+	}
+	return s
+}
+
+func outcome(r mapping.Reading) string {
+	switch r.Outcome {
+	case mapping.Sounded:
+		return "beep"
+	case mapping.Silent:
+		return "silence"
+	case mapping.OverRange:
+		return "OL"
+	case mapping.Flicker:
+		return "flicker"
+	case mapping.NotSure:
+		return "not sure"
+	case mapping.CannotReach:
+		return "can't reach"
+	case mapping.Value:
+		if r.Mode == mapping.Diode {
+			return fmt.Sprintf("%.3g V", r.Value)
+		}
+		return fmt.Sprintf("%.4g ohm", r.Value)
+	}
+	return "nothing"
+}

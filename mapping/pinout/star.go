@@ -1,0 +1,248 @@
+package pinout
+
+import (
+	"fmt"
+	"slices"
+
+	"bellout/mapping"
+	"bellout/mapping/standards"
+)
+
+// star claims the ends of a group of three and more, or of a key switch: there
+// the form tells the common from the outputs.
+func (b *builder) star(g *group) {
+	if g.role == keyRole {
+		b.key(g)
+		return
+	}
+	hub := b.hub(g)
+	if hub == "" {
+		b.plain(g, "")
+		return
+	}
+	switch g.role {
+	case turnRole:
+		b.turn(g, hub)
+	case dipRole:
+		b.dip(g, hub)
+	case lightsRole:
+		b.lights(g, hub)
+	case clutchRole:
+		b.clutch(g, hub)
+	case hazardRole:
+		b.hazard(g, hub)
+	default:
+		b.plain(g, hub)
+	}
+}
+
+// hub is the common of a group: the one that the evidence names, else the
+// form's, else the one end to which all others are joined directly.
+func (b *builder) hub(g *group) mapping.EndID {
+	if c, ok := b.ev.Common(g.sw.Name); ok && slices.Contains(g.ends, b.head(c)) {
+		return b.head(c)
+	}
+	if _, c, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest)); ok && c != "" {
+		return c
+	}
+	if best := g.busiest(); len(best) == 1 {
+		return best[0]
+	}
+	return ""
+}
+
+// busiest lists the ends with the most direct partners.
+func (g *group) busiest() []mapping.EndID {
+	var best []mapping.EndID
+	most := 0
+	for _, e := range g.ends {
+		n := 0
+		for _, o := range g.ends {
+			if len(g.at(e, o)) > 0 {
+				n++
+			}
+		}
+		switch {
+		case n > most:
+			best, most = []mapping.EndID{e}, n
+		case n == most:
+			best = append(best, e)
+		}
+	}
+	return best
+}
+
+// spokes calls f for each end but the hub, with the positions in which it is
+// joined to the hub.
+func (g *group) spokes(hub mapping.EndID, f func(e mapping.EndID, at []mapping.PositionID)) {
+	for _, e := range g.ends {
+		if e != hub {
+			f(e, g.at(hub, e))
+		}
+	}
+}
+
+func (b *builder) turn(g *group, hub mapping.EndID) {
+	inverted := false
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) { inverted = inverted || slices.Contains(at, g.sw.Rest) })
+	word, num := "indicators", ""
+	b.claim(hub, claim{sw: g.sw.Name, function: "turn switch common, from the flasher" + b.needs(g), terminal: "49a", side: common, cap: mapping.Proved, grade: g.grade("")})
+	if inverted {
+		// Running lamps that drop out on the side in use.
+		last := &b.claims[hub][len(b.claims[hub])-1]
+		last.function, last.terminal, last.cap = "running lamps feed, through the turn switch", "58", mapping.Likely
+		word, num = "running lamp", "58"
+	}
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		if inverted {
+			at = missing(g.sw, at)
+		}
+		c := claim{sw: g.sw.Name, side: output, cap: mapping.Proved, grade: g.grade(e)}
+		left, right := says(at, leftWords), says(at, rightWords)
+		switch {
+		case left && !right:
+			c.function, c.terminal = "left "+word, num+"L"
+		case right && !left:
+			c.function, c.terminal = "right "+word, num+"R"
+		default:
+			c.function, c.cap, c.says = word+" of one side", mapping.OpenQuestion, Matters
+			c.do = fmt.Sprintf("push the lever towards the left grip end and see whether %s joins %s", b.id(e), b.id(hub))
+		}
+		if inverted && c.terminal != "" {
+			c.function += " (out while that side flashes)"
+		}
+		b.claim(e, c)
+	})
+}
+
+func missing(sw mapping.Switch, at []mapping.PositionID) []mapping.PositionID {
+	var out []mapping.PositionID
+	for _, q := range sw.Positions {
+		if !slices.Contains(at, q) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+const beamDo = "no legend says which: choose, and check at the lamp, where main lies higher"
+
+func (b *builder) beam(at []mapping.PositionID) claim {
+	main, low := says(at, mainWords), says(at, lowWords)
+	switch {
+	case main && !low:
+		return claim{function: "main beam", terminal: "56a", side: output, cap: mapping.Proved}
+	case low && !main:
+		return claim{function: "dipped beam", terminal: "56b", side: output, cap: mapping.Proved}
+	}
+	return claim{function: "main or dipped beam", terminal: "56a/56b", side: output, cap: mapping.Likely, says: Harmless, do: beamDo}
+}
+
+func (b *builder) dip(g *group, hub mapping.EndID) {
+	c := claim{sw: g.sw.Name, function: "dip switch common, headlamp feed", terminal: "56", side: common, cap: mapping.Proved, grade: g.grade("")}
+	if len(g.deep) > 0 {
+		// The true 56 is a junction inside, between two switches.
+		c.function, c.terminal, c.side, c.deep = "headlamp feed"+b.needs(g)+", 56 itself having no wire", "", feed, true
+	}
+	b.claim(hub, c)
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		c := b.beam(at)
+		c.sw, c.grade = g.sw.Name, g.grade(e)
+		c.function += b.needs(g)
+		b.claim(e, c)
+	})
+}
+
+func (b *builder) lights(g *group, hub mapping.EndID) {
+	b.claim(hub, claim{sw: g.sw.Name, function: "lights feed, from 15 or 30", side: feed, cap: mapping.Likely, grade: g.grade("")})
+	most := 0
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) { most = max(most, len(at)) })
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		c := b.lamp(at, len(at) == most)
+		c.sw, c.grade = g.sw.Name, g.grade(e)
+		b.claim(e, c)
+	})
+}
+
+// lamp names an output of a lights switch: what burns from park on is 58, what
+// is added with the head position is 56.
+func (b *builder) lamp(at []mapping.PositionID, longest bool) claim {
+	switch {
+	case says(at, parkWords):
+		return claim{function: "tail and side lamps", terminal: "58", side: output, cap: mapping.Proved}
+	case says(at, headWords) && !longest:
+		return claim{function: "headlamp feed", terminal: "56", side: output, cap: mapping.Proved}
+	case longest:
+		return claim{function: "lamps that burn first: tail and side", terminal: "58", side: output, cap: mapping.Likely}
+	}
+	return claim{function: "lamps that come on last: headlamp feed", terminal: "56", side: output, cap: mapping.Likely}
+}
+
+func (b *builder) clutch(g *group, hub mapping.EndID) {
+	b.claim(hub, claim{sw: g.sw.Name, function: "clutch switch common", side: common, cap: mapping.Proved, grade: g.grade("")})
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		c := claim{sw: g.sw.Name, function: "clutch switch, closed when pulled (make)", side: output, cap: mapping.Proved, grade: g.grade(e)}
+		if slices.Contains(at, g.sw.Rest) {
+			c.function = "clutch switch, closed at rest (break)"
+		}
+		b.claim(e, c)
+	})
+}
+
+func (b *builder) hazard(g *group, hub mapping.EndID) {
+	b.claim(hub, claim{sw: g.sw.Name, function: "hazard common, from the flasher", terminal: "49a", side: feed, cap: mapping.Likely, grade: g.grade("")})
+	g.spokes(hub, func(e mapping.EndID, _ []mapping.PositionID) {
+		b.claim(e, claim{
+			sw: g.sw.Name, function: "indicators of one side, for hazard", terminal: "L/R", side: either, cap: mapping.Likely, grade: g.grade(e),
+			says: Harmless, do: "choose which side; both flash",
+		})
+	})
+}
+
+// plain names the ends of a contact by the generic switch terminals of
+// DIN 72552, for switches that nobody has named or whose form fits no role.
+func (b *builder) plain(g *group, hub mapping.EndID) {
+	what := "switch " + b.sw(g.sw.Name)
+	form, _, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest))
+	guess := ""
+	if ok && g.role == noRole && !g.sw.Momentary {
+		switch form.Letter {
+		case "K":
+			guess = "; moves as a turn switch does"
+		case "C", "D", "Zb":
+			guess = "; moves as a dip switch does"
+		}
+	}
+	do := "name the switch after its legend, or say what it does"
+	if hub == "" {
+		for _, e := range g.ends {
+			b.claim(e, claim{sw: g.sw.Name, function: what + ", no common" + b.needs(g) + guess, side: generic, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: do})
+		}
+		return
+	}
+	family, letters := "83", "abcdefgh"
+	if ok && (form.Letter == "C" || form.Letter == "D") {
+		family = "81"
+	}
+	b.claim(hub, claim{sw: g.sw.Name, function: what + " common" + b.needs(g) + guess, terminal: family, side: generic, cap: mapping.OpenQuestion, grade: g.grade(""), says: Matters, do: do})
+	n := 0
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		c := claim{sw: g.sw.Name, function: what + " output at " + b.positions(at) + b.needs(g), side: generic, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: do}
+		if n < 2 {
+			c.terminal = family + letters[n:n+1]
+		}
+		n++
+		b.claim(e, c)
+	})
+}
+
+func (b *builder) positions(at []mapping.PositionID) string {
+	s := ""
+	for i, q := range at {
+		if i > 0 {
+			s += "/"
+		}
+		s += mapping.Clean(string(q), mapping.MaxName)
+	}
+	return s
+}

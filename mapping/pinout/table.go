@@ -1,0 +1,254 @@
+package pinout
+
+import (
+	"slices"
+	"strings"
+
+	"bellout/mapping"
+	"bellout/mapping/standards"
+)
+
+// Table is the contact table of one switch, as workshop diagrams print it:
+// positions down, ends across, joined ends tied. Rows of its own positions come
+// first, everything else at rest; then the combinations that need other
+// switches too.
+type Table struct {
+	Switch string   `json:"switch"`
+	Form   string   `json:"form,omitempty"`
+	Common string   `json:"common"` // an end, "none" or "not settled"
+	Ends   []string `json:"ends"`
+	Rows   []Row    `json:"rows"`
+}
+
+// Row is one position. Nets are the ends that are joined, two or more each.
+type Row struct {
+	Label string     `json:"position"`
+	Rest  bool       `json:"rest,omitempty"`
+	Deep  bool       `json:"needs_others,omitempty"`
+	Nets  [][]string `json:"joined"`
+	Cells []Cell     `json:"cells"` // one an end
+}
+
+// Cell says of one end whether it is joined to any other of the table, and how
+// sure that is: of a joined end its surest tie, of one apart its weakest
+// silence.
+type Cell struct {
+	Joined bool   `json:"joined"`
+	Grade  Graded `json:"grade"`
+}
+
+func (b *builder) tables() []Table {
+	var out []Table
+	for _, sw := range b.pod.Switches {
+		var ends []mapping.EndID
+		var deep []mapping.Condition
+		for _, e := range b.pod.Ends {
+			for _, a := range b.atoms {
+				if b.chooser(a.when) == sw.Name && (b.head(a.a) == b.head(e.ID) || b.head(a.b) == b.head(e.ID)) {
+					ends = append(ends, e.ID)
+					break
+				}
+			}
+		}
+		for _, a := range b.atoms {
+			if len(a.when) > 1 && b.chooser(a.when) == sw.Name {
+				if !slices.ContainsFunc(deep, func(c mapping.Condition) bool {
+					return b.when([]mapping.Condition{c}) == b.when([]mapping.Condition{a.when})
+				}) {
+					deep = append(deep, a.when)
+				}
+			}
+		}
+		out = append(out, b.table(sw, ends, deep))
+	}
+	return out
+}
+
+func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.Condition) Table {
+	t := Table{Switch: b.sw(sw.Name), Common: "not settled"}
+	if c, ok := b.ev.Common(sw.Name); ok {
+		t.Common = "none"
+		if c != "" {
+			t.Common = b.id(c)
+		}
+	}
+	var forms []string
+	for _, g := range b.groups() {
+		if g.sw.Name != sw.Name {
+			continue
+		}
+		if f, _, ok := standards.FormOf(g.nets(), sw.Index(sw.Rest)); ok && !slices.Contains(forms, f.Letter+" "+f.Alias) {
+			forms = append(forms, f.Letter+" "+f.Alias)
+		}
+	}
+	t.Form = strings.Join(forms, "; ")
+	for _, e := range ends {
+		t.Ends = append(t.Ends, b.id(e))
+	}
+	if len(ends) == 0 {
+		return t
+	}
+	rest := b.pod.Rest()
+	for _, q := range sw.Positions {
+		r := b.row(ends, rest.With(sw.Name, q))
+		r.Label, r.Rest = mapping.Clean(string(q), mapping.MaxName), q == sw.Rest
+		t.Rows = append(t.Rows, r)
+	}
+	for _, c := range deep {
+		r := b.row(ends, b.setting(c))
+		r.Label, r.Deep = b.when([]mapping.Condition{c}), true
+		t.Rows = append(t.Rows, r)
+	}
+	return t
+}
+
+func (b *builder) row(ends []mapping.EndID, s mapping.Setting) Row {
+	var r Row
+	nets := b.in.Map.Nets(b.pod, s)
+	of := map[mapping.EndID]int{}
+	for i, net := range nets {
+		for _, e := range net {
+			of[e] = i
+		}
+		var ids []string
+		for _, e := range net {
+			if slices.Contains(ends, e) {
+				ids = append(ids, b.id(e))
+			}
+		}
+		if len(ids) > 1 {
+			r.Nets = append(r.Nets, ids)
+		}
+	}
+	for _, e := range ends {
+		c := Cell{Grade: Graded(mapping.Proved)}
+		tie := mapping.NotTested
+		for _, o := range ends {
+			if o == e {
+				continue
+			}
+			joined, g := b.ev.Verdict(s, e, o)
+			same := of[e] == of[o]
+			if joined != same {
+				g = min(g, mapping.OpenQuestion)
+			}
+			if same {
+				c.Joined, tie = true, max(tie, g)
+			} else {
+				c.Grade = min(c.Grade, Graded(g))
+			}
+		}
+		if c.Joined {
+			c.Grade = Graded(tie)
+		}
+		r.Cells = append(r.Cells, c)
+	}
+	return r
+}
+
+// Draw gives a table in lines of at most a width in columns, with the signs of
+// g; a table that is too wide goes on in further blocks.
+func (t Table) Draw(g mapping.Glyphs, width int) []string {
+	if len(t.Ends) == 0 {
+		return []string{"changes nothing so far: it may have a partner; try it with each other switch"}
+	}
+	heads, lines := t.heads()
+	col, label := 3, 4
+	for _, h := range heads {
+		col = max(col, columns(h)+1)
+	}
+	for _, r := range t.Rows {
+		label = max(label, min(columns(r.label()), width/2))
+	}
+	fit := max(1, (width-label-1)/col)
+	for from := 0; from < len(heads); from += fit {
+		to := min(from+fit, len(heads))
+		head := pad("", label+1)
+		for _, h := range heads[from:to] {
+			head += pad(h, col)
+		}
+		lines = append(lines, strings.TrimRight(head, " "))
+		for _, r := range t.Rows {
+			lines = append(lines, r.draw(g, t.Ends, from, to, label, col)...)
+		}
+	}
+	return lines
+}
+
+// heads are the columns' headings: the ends, or letters that stand for them
+// where a name is long.
+func (t Table) heads() (heads, key []string) {
+	long := false
+	for _, e := range t.Ends {
+		long = long || columns(e) > 8
+	}
+	if !long {
+		return t.Ends, nil
+	}
+	for i, e := range t.Ends {
+		h := letters(i)
+		heads = append(heads, h)
+		key = append(key, h+" = "+e)
+	}
+	return heads, key
+}
+
+func letters(i int) string {
+	if i < 26 {
+		return string(rune('a' + i))
+	}
+	return letters(i/26-1) + letters(i%26)
+}
+
+func (r Row) label() string {
+	if r.Rest {
+		return r.Label + " (rest)"
+	}
+	return r.Label
+}
+
+// draw gives one line for each net of a row, so that two ties never cross; the
+// first line also shows the ends that stand apart.
+func (r Row) draw(g mapping.Glyphs, ends []string, from, to, label, col int) []string {
+	nets := r.Nets
+	if len(nets) == 0 {
+		nets = [][]string{nil}
+	}
+	text := wrap(r.label(), label)
+	var out []string
+	for k, net := range nets {
+		first, last := len(ends), -1
+		for i, e := range ends {
+			if slices.Contains(net, e) {
+				first, last = min(first, i), max(last, i)
+			}
+		}
+		line := ""
+		for i := from; i < to; i++ {
+			sign := " "
+			switch {
+			case slices.Contains(net, ends[i]):
+				sign = g.Cell(true, mapping.Grade(r.Cells[i].Grade))
+			case k == 0 && !r.Cells[i].Joined:
+				sign = g.Cell(false, mapping.Grade(r.Cells[i].Grade))
+			}
+			if sign == " " && i > first && i < last {
+				sign = g.Tie
+			}
+			fill := " "
+			if i >= first && i < last {
+				fill = g.Tie
+			}
+			line += sign + strings.Repeat(fill, col-1)
+		}
+		lead := ""
+		if k < len(text) {
+			lead = text[k]
+		}
+		out = append(out, strings.TrimRight(pad(lead, label+1)+line, " "))
+	}
+	for _, more := range text[min(len(nets), len(text)):] {
+		out = append(out, more)
+	}
+	return out
+}
