@@ -1,0 +1,189 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"bellout/mapping/plan"
+)
+
+// wireEnd is what a wire's end is made into.
+type wireEnd struct {
+	kind string // what to buy
+	seal string // the seal that goes with it, "" for none
+}
+
+// short is the end in the few letters of the cut list.
+func (e wireEnd) short() string {
+	s := e.kind
+	if e.seal != "" {
+		s += " s"
+	}
+	return s
+}
+
+// endOf says what terminal a wire's end wants, by the point that it goes to.
+// Female terminals go into the half of a plug that is shrouded.
+func endOf(p plan.Plan, w plan.Wire, point string) wireEnd {
+	dev, term, _ := strings.Cut(point, ".")
+	for _, pl := range p.Plugs {
+		if pl.Name != dev {
+			continue
+		}
+		half := plan.LoomHalf
+		if w.In == pl.Module {
+			half = plan.ModuleHalf
+		}
+		kind := pl.Terminal
+		if kind == "" {
+			kind = "terminal of " + pl.Name
+		}
+		e := wireEnd{}
+		if base, ok := strings.CutSuffix(kind, " sealed"); ok {
+			kind, e.seal = base, "seal for "+base
+		}
+		if pl.Shrouded == half {
+			e.kind = kind + " female"
+		} else {
+			e.kind = kind + " pin"
+		}
+		return e
+	}
+	for _, x := range p.Splices {
+		if x.Name == dev {
+			return wireEnd{kind: "splice"}
+		}
+	}
+	for _, x := range p.Earths {
+		if x.Name == dev {
+			return wireEnd{kind: "ring " + size(w.MM2)}
+		}
+	}
+	switch dev {
+	case "battery":
+		return wireEnd{kind: "ring " + size(w.MM2)}
+	case "main", "charge":
+		return wireEnd{kind: "fuse holder"}
+	case "block":
+		return wireEnd{kind: "block feed"}
+	}
+	for _, x := range p.Block.Ways {
+		if x.Name == dev {
+			return wireEnd{kind: "block way"}
+		}
+	}
+	for _, x := range p.Relays {
+		if x.Name == dev {
+			return wireEnd{kind: "relay " + map[bool]string{true: "coil", false: "contact"}[term == "85" || term == "86"]}
+		}
+	}
+	for _, x := range p.Pods {
+		if x.Name == dev {
+			return wireEnd{kind: "pod's wire"}
+		}
+	}
+	return wireEnd{kind: "as " + dev}
+}
+
+// spares is how many of a thing to buy for so many in use: 15 % more, within
+// the 10 to 20 % of the trade where whole numbers allow it, one at least.
+func spares(n int) int {
+	return n + max(1, int(math.Floor(float64(n)*0.2)), int(math.Ceil(float64(n)*0.1)))
+}
+
+// countSection is the shopping list.
+func countSection(in Input) section {
+	parts := map[string]int{}
+	type reel struct{ code, size string }
+	length := map[reel]float64{}
+	unknown := map[reel]bool{}
+	spliced := map[string]bool{}
+	for _, w := range in.Plan.Wires {
+		for _, point := range []string{w.From, w.To} {
+			e := endOf(in.Plan, w, point)
+			switch {
+			case e.kind == "splice":
+				spliced[point] = true
+			case e.kind == "pod's wire", strings.HasPrefix(e.kind, "as "):
+				// The device brings its own end.
+			default:
+				parts[e.kind]++
+				if e.seal != "" {
+					parts[e.seal]++
+				}
+			}
+		}
+		k := reel{code(w), size(w.MM2)}
+		length[k] += w.Length
+		unknown[k] = unknown[k] || w.Length <= 0
+	}
+	for _, pl := range in.Plan.Plugs {
+		parts["housing "+orOpen(pl.Housing)+", both halves"]++
+		used := 0
+		for _, r := range in.Rows {
+			if r.Plug == pl.Name && (r.LoomWire != "" || r.ModuleWire != "") {
+				used++
+			}
+		}
+		if strings.HasSuffix(pl.Terminal, " sealed") && pl.Cavities > used {
+			parts["cavity plug for "+strings.TrimSuffix(pl.Terminal, " sealed")] += 2 * (pl.Cavities - used)
+		}
+	}
+	if len(spliced) > 0 {
+		parts["splice with heat-shrink"] = len(spliced)
+	}
+	fuses := map[float64]int{}
+	for _, w := range in.Plan.Block.Ways {
+		fuses[w.Fuse]++
+	}
+	fuses[in.Plan.Supply.MainFuse]++
+	fuses[in.Plan.Supply.ChargeFuse]++
+	delete(fuses, 0)
+	for f, n := range fuses {
+		name := number(f) + " A blade fuse"
+		if x, ok := plan.FuseOf(f); ok && x.Colour != "" {
+			name += ", " + x.Colour
+		}
+		parts[name] = n
+	}
+	t := table{title: "Terminals, seals, housings, fuses", head: []string{"", "What", "In use", "Get"}}
+	for _, k := range sortedKeys(parts) {
+		get := spares(parts[k])
+		if strings.HasPrefix(k, "housing ") {
+			get = parts[k]
+		}
+		t.rows = append(t.rows, []string{tick, k, fmt.Sprint(parts[k]), fmt.Sprint(get)})
+	}
+	var reels []reel
+	for k := range length {
+		reels = append(reels, k)
+	}
+	slices.SortFunc(reels, func(a, b reel) int {
+		if c := byNature(a.size, b.size); c != 0 {
+			return c
+		}
+		return strings.Compare(a.code, b.code)
+	})
+	wt := table{title: "Wire", head: []string{"", "mm2", "Colour", "In use m", "Get m"}}
+	for _, k := range reels {
+		use, get := fmt.Sprintf("%.2f", length[k]), fmt.Sprintf("%.1f", math.Ceil(length[k]*1.15*10)/10)
+		if unknown[k] {
+			use, get = use+" and more", blank
+		}
+		wt.rows = append(wt.rows, []string{tick, k.size, k.code, use, get})
+	}
+	return section{title: "What to get", notes: []string{
+		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings: as many as there are.",
+	}, tables: []table{t, wt}}
+}
+
+func sortedKeys(m map[string]int) []string {
+	var ks []string
+	for k := range m {
+		ks = append(ks, k)
+	}
+	slices.SortFunc(ks, byNature)
+	return ks
+}

@@ -1,0 +1,394 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+
+	"bellout/mapping/plan"
+	"bellout/mapping/sheet/ink"
+	"bellout/mapping/sheet/route"
+)
+
+// SmallestText is the height in points of the smallest text of the diagram. A
+// copy at 60 % still has letters of 4.5 pt, the size of the small print on a
+// medicine box.
+const SmallestText = 7.5
+
+// Sizes of the diagram, in points.
+const (
+	pitch      = 9.2 // of a row
+	bigText    = 9.0
+	margin     = 20.0
+	titleBar   = 34.0
+	inset      = 4.0  // of text in its box
+	earthRoom  = 40.0 // for the earth sign and its name, beside a box
+	leastTrack = 4.2  // between two wires that run side by side
+)
+
+// paper is a sheet of a standard size (ISO 216, landscape), with the widths of
+// the outer columns and the middle one that suit it.
+type paper struct {
+	name         string
+	w, h         float64
+	side, centre float64
+}
+
+func papers() []paper {
+	return []paper{
+		{"A4", 842, 595, 215, 165},
+		{"A3", 1191, 842, 285, 225},
+		{"A2", 1684, 1191, 350, 280},
+		{"A1", 2384, 1684, 450, 340},
+	}
+}
+
+// drawing is the diagram with what its checks need to know.
+type drawing struct {
+	page      ink.Page
+	paper     string
+	boxes     []ink.Rect    // of modules, devices and panels
+	labels    []ink.Rect    // of text beside a box: the names at earth signs
+	wires     [][]ink.Line  // by net
+	fits      [][2]ink.Rect // a text and the box that it must lie in
+	crossings int
+}
+
+// newDrawing draws the diagram on the smallest sheet that it fits on. The
+// largest is made as high and wide as it must be.
+func newDrawing(in Input) (*drawing, error) {
+	s := newScheme(in)
+	all := papers()
+	for i, p := range all {
+		d, ok, err := drawOn(in, s, p, i == len(all)-1)
+		if err != nil {
+			return nil, fmt.Errorf("the diagram cannot be drawn: %w", err)
+		}
+		if ok {
+			return d, nil
+		}
+	}
+	panic("the last sheet takes everything")
+}
+
+// block of text made ready for a width: what a box looks like.
+type blockOf struct {
+	box  schemeBox
+	head []string
+	foot []string
+	rows []rowText
+}
+
+// rowText is a row in its columns, each broken into lines.
+type rowText struct {
+	cols  [4][]string // label, code, what, inside
+	lines int
+}
+
+// columnsOf shares a box's width among the columns of its rows.
+func columnsOf(x schemeBox, width float64) [4]float64 {
+	var c [4]float64
+	free := width - 2*inset - 9
+	for _, r := range x.rows {
+		c[0] = max(c[0], ink.Width(r.label, SmallestText, true))
+		c[1] = max(c[1], ink.Width(r.code, SmallestText, false))
+		c[2] = max(c[2], ink.Width(r.what, SmallestText, false))
+		c[3] = max(c[3], ink.Width(r.inside, SmallestText, false))
+	}
+	c[0] = min(c[0], 0.4*free)
+	c[1] = min(c[1], 0.34*free)
+	rest := free - c[0] - c[1]
+	if c[2]+c[3] > rest {
+		// Each gets half unless it needs less.
+		half := rest / 2
+		switch {
+		case c[2] < half:
+			c[3] = rest - c[2]
+		case c[3] < half:
+			c[2] = rest - c[3]
+		default:
+			c[2], c[3] = half, half
+		}
+	}
+	return c
+}
+
+func ready(x schemeBox, width float64) blockOf {
+	b := blockOf{box: x}
+	text := width - 2*inset
+	for _, h := range x.head {
+		b.head = append(b.head, ink.Wrap(print(h), SmallestText, false, text)...)
+	}
+	for _, f := range x.foot {
+		b.foot = append(b.foot, ink.Wrap(print(f), SmallestText, false, text)...)
+	}
+	c := columnsOf(x, width)
+	for _, r := range x.rows {
+		t := rowText{lines: 1}
+		for k, s := range []string{r.label, r.code, r.what, r.inside} {
+			if s != "" {
+				t.cols[k] = ink.Wrap(print(s), SmallestText, k == 0, max(c[k], 6)+0.01)
+			}
+			t.lines = max(t.lines, len(t.cols[k]))
+		}
+		b.rows = append(b.rows, t)
+	}
+	return b
+}
+
+func (b blockOf) height() int {
+	h := 1 + len(b.head) + len(b.foot)
+	for _, r := range b.rows {
+		h += r.lines
+	}
+	return h
+}
+
+// print writes text so that the font can draw it.
+func print(s string) string {
+	out, _ := ink.Printable(s)
+	return out
+}
+
+// gap is the number of units between two boxes of a column.
+const gap = 1
+
+// triedSides is how many proposals of columns are drawn; the one with the
+// fewest crossings is taken.
+const triedSides = 3
+
+// drawOn draws on one sheet; ok is false when it does not fit.
+func drawOn(in Input, s *scheme, p paper, force bool) (d *drawing, ok bool, err error) {
+	width := func(c route.Column) float64 {
+		if c == route.Centre {
+			return p.centre
+		}
+		return p.side
+	}
+	height := func(x schemeBox, c route.Column) int { return ready(x, width(c)).height() + gap }
+	panels := panelsOf(in, p.w-2*margin)
+	shelf := shelfHeight(panels, p.w-2*margin)
+	var best route.Layout
+	var blocks []blockOf
+	for _, columns := range s.sides(height, triedSides) {
+		var tall [3]int
+		for i, x := range s.boxes {
+			tall[columns[i]] += height(x, columns[i])
+		}
+		if p.tall(float64(slices.Max(tall[:])), shelf) > p.h && !force {
+			continue
+		}
+		bs := make([]blockOf, len(s.boxes))
+		prob := route.Problem{Gap: gap}
+		for i, x := range s.boxes {
+			bs[i] = ready(x, width(columns[i]))
+			rb := route.Box{Name: x.name, Column: columns[i], Head: 1 + len(bs[i].head), Foot: len(bs[i].foot)}
+			for k, r := range x.rows {
+				rb.Rows = append(rb.Rows, route.Row{Name: r.point, Height: bs[i].rows[k].lines})
+			}
+			prob.Boxes = append(prob.Boxes, rb)
+		}
+		for _, w := range s.wires {
+			if w.from != w.to {
+				prob.Wires = append(prob.Wires, route.Wire{From: w.from, To: w.to})
+			}
+		}
+		l, err := route.Solve(prob)
+		if err != nil {
+			return nil, false, err
+		}
+		fits := p.tall(l.Height, shelf) <= p.h && p.room() >= leastRoom(l.Tracks)
+		if (fits || force) && (blocks == nil || l.Crossings < best.Crossings) {
+			best, blocks = l, bs
+		}
+	}
+	if blocks == nil {
+		return nil, false, nil
+	}
+	if need := leastRoom(best.Tracks); p.room() < need {
+		p.w += 2 * (need - p.room())
+	}
+	p.h = max(p.h, p.tall(best.Height, shelf))
+	d = &drawing{page: ink.Page{W: p.w, H: p.h}, paper: p.name, crossings: best.Crossings}
+	d.title(in)
+	d.columns(s, best, blocks, p, [2]float64{p.room(), p.room()})
+	d.shelves(panels, p.w-2*margin, p.h-margin-shelf)
+	return d, true, nil
+}
+
+// tall is the height that columns of so many units and the panels under them
+// need.
+func (p paper) tall(units, shelf float64) float64 {
+	return 2*margin + titleBar + units*pitch + 8 + shelf
+}
+
+// room is the width of each channel; leastRoom what the wires in it need.
+func (p paper) room() float64 { return (p.w - 2*margin - 2*p.side - p.centre) / 2 }
+
+func leastRoom(tracks [2]int) float64 {
+	return 2*earthRoom + leastTrack*float64(max(tracks[0], tracks[1])+1)
+}
+
+// columns draws the boxes and the wires between them.
+func (d *drawing) columns(s *scheme, l route.Layout, blocks []blockOf, p paper, room [2]float64) {
+	x := [3]float64{margin, margin + p.side + room[0], margin + p.side + room[0] + p.centre + room[1]}
+	wide := [3]float64{p.side, p.centre, p.side}
+	top := margin + titleBar
+	y := func(units float64) float64 { return top + units*pitch }
+	byName := map[string]int{}
+	for i, b := range s.boxes {
+		byName[b.name] = i
+	}
+	sizeOf := map[string]float64{}
+	for _, b := range l.Boxes {
+		if b.Bare {
+			cx := x[route.Centre]
+			d.wires = append(d.wires, []ink.Line{{X1: cx, Y1: y(b.RowY[0]), X2: cx + p.centre, Y2: y(b.RowY[0]), Wide: 0.6}})
+			continue
+		}
+		i := byName[b.Name]
+		d.box(blocks[i], b, ink.Rect{X: x[b.Column], Y: y(b.Top), W: wide[b.Column], H: b.Height * pitch, Wide: 0.8})
+		for _, r := range s.boxes[i].rows {
+			sizeOf[r.point] = r.mm2
+		}
+	}
+	for _, n := range l.Nets {
+		left := x[n.Channel] + wide[n.Channel]
+		right := x[n.Channel+1]
+		step := (room[n.Channel] - 2*earthRoom) / float64(l.Tracks[n.Channel]+1)
+		at := left + earthRoom + step*float64(n.Track+1)
+		hi, lo := n.Span()
+		var lines []ink.Line
+		thick := 0.0
+		for _, pin := range n.Pins {
+			w := stroke(sizeOf[pin.Row])
+			thick = max(thick, w)
+			if pin.Right {
+				lines = append(lines, ink.Line{X1: at, Y1: y(pin.Y), X2: right, Y2: y(pin.Y), Wide: w})
+			} else {
+				lines = append(lines, ink.Line{X1: left, Y1: y(pin.Y), X2: at, Y2: y(pin.Y), Wide: w})
+			}
+			if pin.Y > hi && pin.Y < lo {
+				d.page.Add(ink.Dot{X: at, Y: y(pin.Y), R: 1.6, Filled: true, Wide: 0.5})
+			}
+		}
+		d.wires = append(d.wires, append(lines, ink.Line{X1: at, Y1: y(hi), X2: at, Y2: y(lo), Wide: thick}))
+	}
+	for _, n := range d.wires {
+		for _, w := range n {
+			d.page.Add(w)
+		}
+	}
+}
+
+// stroke is how wide a wire of a size is drawn.
+func stroke(mm2 float64) float64 {
+	switch {
+	case mm2 >= 10:
+		return 2
+	case mm2 >= 2.5:
+		return 1.4
+	case mm2 >= 1:
+		return 0.9
+	}
+	return 0.6
+}
+
+// box draws one box with its rows and the earth signs beside it. Rows come in
+// the order of the layout; on the left side they read towards the wires.
+func (d *drawing) box(b blockOf, at route.Placed, r ink.Rect) {
+	d.boxes = append(d.boxes, r)
+	d.page.Add(ink.Rect{X: r.X, Y: r.Y, W: r.W, H: float64(1+len(b.head)) * pitch, Grey: 0.07}, r)
+	line := func(x, base float64, bold bool, a ink.Anchor, size float64, s string) {
+		t := ink.Text{X: x, Y: base, Size: size, Bold: bold, Anchor: a, S: s}
+		d.page.Add(t)
+		d.fits = append(d.fits, [2]ink.Rect{t.Box(), r})
+	}
+	title, _ := ink.Fit(print(b.box.title), bigText, true, r.W-2*inset)
+	y := r.Y + pitch - 1.9
+	line(r.X+inset, y, true, ink.Start, bigText, title)
+	for _, h := range b.head {
+		y += pitch
+		line(r.X+inset, y, false, ink.Start, SmallestText, h)
+	}
+	c := columnsOf(b.box, r.W)
+	index := map[string]int{}
+	for k, row := range b.box.rows {
+		index[row.point] = k
+	}
+	for _, placed := range at.Rows {
+		k := index[placed.Name]
+		t := b.rows[k]
+		// Columns from the wires inwards; the middle column reads as the right.
+		x := r.X + inset
+		for j := range t.cols {
+			for n, s := range t.cols[j] {
+				base := y + float64(n+1)*pitch
+				if at.Column == route.Left {
+					line(r.X+r.W-(x-r.X), base, j == 0, ink.End, SmallestText, s)
+				} else {
+					line(x, base, j == 0, ink.Start, SmallestText, s)
+				}
+			}
+			x += c[j] + 3
+		}
+		rowY := y + pitch - (0.5*pitch - 1.9)
+		d.page.Add(ink.Line{X1: r.X, Y1: y + 1.9, X2: r.X + r.W, Y2: y + 1.9, Wide: 0.25})
+		if e := b.box.rows[k].earth; e != "" {
+			d.earth(e, rowY, at.Column, r, stroke(b.box.rows[k].mm2))
+		}
+		y += float64(t.lines) * pitch
+	}
+	if len(b.foot) > 0 {
+		d.page.Add(ink.Line{X1: r.X, Y1: y + 1.9, X2: r.X + r.W, Y2: y + 1.9, Wide: 0.25})
+	}
+	for _, f := range b.foot {
+		y += pitch
+		line(r.X+inset, y, false, ink.Start, SmallestText, f)
+	}
+}
+
+// earth draws a short wire to the earth sign with the point's name: a bar
+// across the wire's end and two shorter ones (IEC 60617 earth, turned).
+func (d *drawing) earth(name string, y float64, c route.Column, r ink.Rect, wide float64) {
+	x, dir := r.X+r.W, 1.0
+	if c != route.Left {
+		x, dir = r.X, -1
+	}
+	d.wires = append(d.wires, []ink.Line{{X1: x, Y1: y, X2: x + dir*9, Y2: y, Wide: wide}})
+	for i, h := range []float64{3.6, 2.4, 1.2} {
+		bx := x + dir*(9+1.8*float64(i))
+		d.page.Add(ink.Line{X1: bx, Y1: y - h, X2: bx, Y2: y + h, Wide: 0.9})
+	}
+	a := ink.Start
+	if dir < 0 {
+		a = ink.End
+	}
+	s, _ := ink.Fit(print(name), SmallestText, false, earthRoom-17)
+	t := ink.Text{X: x + dir*15, Y: y + 0.28*SmallestText, Size: SmallestText, Anchor: a, S: s}
+	d.page.Add(t)
+	d.labels = append(d.labels, t.Box())
+}
+
+// title draws the bar at the top: machine, revision, date, who, grades.
+func (d *drawing) title(in Input) {
+	p := in.Plan
+	r := ink.Rect{X: margin, Y: margin - 4, W: d.page.W - 2*margin, H: titleBar, Wide: 1}
+	d.boxes = append(d.boxes, r)
+	d.page.Add(r)
+	put := func(x, y, size float64, bold bool, a ink.Anchor, s string, wide float64) {
+		s, _ = ink.Fit(print(s), size, bold, wide)
+		t := ink.Text{X: x, Y: y, Size: size, Bold: bold, Anchor: a, S: s}
+		d.page.Add(t)
+		d.fits = append(d.fits, [2]ink.Rect{t.Box(), r})
+	}
+	name := p.Name + ": wiring"
+	open := slices.DeleteFunc(slices.Clone(in.Findings), func(f plan.Judged) bool { return f.Meant })
+	put(r.X+6, r.Y+15, 13, true, ink.Start, name, r.W*0.4)
+	put(r.X+r.W-6, r.Y+13, bigText, false, ink.End, headLine(p), r.W*0.58)
+	put(r.X+r.W-6, r.Y+27, bigText, false, ink.End, gradeLine(p), r.W*0.58)
+	state := "Copy no smaller than 60 %."
+	if len(open) > 0 {
+		state = fmt.Sprintf("NOT SOUND YET: %d findings, see the build sheet.", len(open))
+	}
+	put(r.X+6, r.Y+28, bigText, len(open) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
+}

@@ -1,0 +1,263 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"bellout/mapping/sheet/ink"
+)
+
+// Sizes of the pages after the diagram (A4 upright), in points.
+const (
+	pageW, pageH = 595.0, 842.0
+	pageEdge     = 34.0
+	bodySize     = 8.2
+	bodyLead     = 10.4
+	cellPad      = 2.5
+	tickSize     = 6.5
+	blankWidth   = 46.0
+)
+
+// PDF writes the whole paper as one PDF: the diagram, then the build sheet,
+// the proof list and the order of first power. The same input gives the same
+// bytes.
+func PDF(in Input) ([]byte, error) {
+	in = in.tidy()
+	d, err := newDrawing(in)
+	if err != nil {
+		return nil, err
+	}
+	pages := append([]ink.Page{d.page}, pagesOf(in)...)
+	return ink.PDF(in.Plan.Name+": wiring", pages)
+}
+
+// setter sets text on pages from the top down.
+type setter struct {
+	pages []ink.Page
+	y     float64
+}
+
+func pagesOf(in Input) []ink.Page {
+	s := &setter{}
+	s.turn()
+	for _, sec := range report(in) {
+		s.section(sec)
+	}
+	for i := range s.pages {
+		p := &s.pages[i]
+		foot := fmt.Sprintf("%s: %s", in.Plan.Name, headLine(in.Plan))
+		number := fmt.Sprintf("page %d of %d", i+2, len(s.pages)+1)
+		foot, _ = ink.Fit(print(foot), SmallestText, false, pageW-2*pageEdge-70)
+		p.Add(ink.Line{X1: pageEdge, Y1: pageH - 28, X2: pageW - pageEdge, Y2: pageH - 28, Wide: 0.4},
+			ink.Text{X: pageEdge, Y: pageH - 18, Size: SmallestText, S: foot},
+			ink.Text{X: pageW - pageEdge, Y: pageH - 18, Size: SmallestText, Anchor: ink.End, S: number})
+	}
+	return s.pages
+}
+
+func (s *setter) page() *ink.Page { return &s.pages[len(s.pages)-1] }
+
+func (s *setter) turn() {
+	s.pages = append(s.pages, ink.Page{W: pageW, H: pageH})
+	s.y = pageEdge
+}
+
+// need turns the page unless so much height is left.
+func (s *setter) need(h float64) bool {
+	if s.y+h > pageH-36 && s.y > pageEdge {
+		s.turn()
+		return true
+	}
+	return false
+}
+
+func (s *setter) para(text string, size float64, bold bool, indent float64) {
+	lead := size * bodyLead / bodySize
+	for _, l := range ink.Wrap(print(text), size, bold, pageW-2*pageEdge-indent) {
+		s.need(lead)
+		s.page().Add(ink.Text{X: pageEdge + indent, Y: s.y + size*0.95, Size: size, Bold: bold, S: l})
+		s.y += lead
+	}
+}
+
+func (s *setter) section(sec section) {
+	s.need(90)
+	if s.y > pageEdge {
+		s.y += 8
+	}
+	s.page().Add(ink.Rect{X: pageEdge, Y: s.y, W: pageW - 2*pageEdge, H: 17, Grey: 0.85},
+		ink.Text{X: pageEdge + 5, Y: s.y + 12.5, Size: 11.5, Bold: true, White: true, S: print(sec.title)})
+	s.y += 22
+	s.care(sec.care)
+	for _, n := range sec.notes {
+		s.para(n, bodySize, false, 0)
+		s.y += 1.5
+	}
+	for i := 0; i < len(sec.tables); {
+		t := sec.tables[i]
+		if !t.grid {
+			s.table(t)
+			i++
+			continue
+		}
+		// A plug's faces stand side by side, together with its first rows.
+		j := i
+		for j < len(sec.tables) && sec.tables[j].grid {
+			j++
+		}
+		s.grids(sec.tables[i:j])
+		i = j
+	}
+}
+
+// care sets cautions in a box with a bar at its left.
+func (s *setter) care(lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	var all []string
+	for _, l := range lines {
+		all = append(all, ink.Wrap(print(l), bodySize, true, pageW-2*pageEdge-16)...)
+	}
+	h := float64(len(all))*bodyLead + 5
+	s.need(h)
+	s.page().Add(ink.Rect{X: pageEdge, Y: s.y, W: pageW - 2*pageEdge, H: h, Wide: 0.8},
+		ink.Rect{X: pageEdge, Y: s.y, W: 5, H: h, Grey: 1})
+	for i, l := range all {
+		s.page().Add(ink.Text{X: pageEdge + 11, Y: s.y + bodyLead*float64(i+1) - 0.5, Size: bodySize, Bold: true, S: l})
+	}
+	s.y += h + 4
+}
+
+// grids sets plug faces beside one another.
+func (s *setter) grids(ts []table) {
+	const cell, high = 21.0, 15.0
+	rows := 0
+	for _, t := range ts {
+		rows = max(rows, len(t.rows))
+	}
+	h := bodyLead + float64(rows)*high + 8
+	s.need(h + 70)
+	s.y += 6
+	wide := (pageW - 2*pageEdge) / float64(max(2, len(ts)))
+	for i, t := range ts {
+		x := pageEdge + wide*float64(i)
+		for k, l := range ink.Wrap(print(t.title), SmallestText, true, wide-6) {
+			if k == 0 {
+				s.page().Add(ink.Text{X: x, Y: s.y + SmallestText, Size: SmallestText, Bold: true, S: l})
+			}
+		}
+		for r, row := range t.rows {
+			size := min(cell, (wide-8)/float64(max(1, len(row))))
+			for c, v := range row {
+				if v == "" {
+					continue
+				}
+				b := ink.Rect{X: x + size*float64(c), Y: s.y + bodyLead + high*float64(r), W: size, H: high, Wide: 0.7}
+				s.page().Add(b, ink.Text{X: b.X + size/2, Y: b.Y + high*0.7, Size: bodySize, Anchor: ink.Middle, S: print(v)})
+			}
+		}
+	}
+	s.y += h - 4
+}
+
+// table sets a table; its head comes again on every page.
+func (s *setter) table(t table) {
+	if len(t.rows) == 0 {
+		return
+	}
+	widths := tableWidths(t, pageW-2*pageEdge)
+	head := s.lines(t.head, widths, true)
+	first := s.lines(t.rows[0], widths, false)
+	s.need(bodyLead*float64(2+lineCount(head)+lineCount(first)) + 14)
+	if t.title != "" {
+		s.y += 4
+		s.para(t.title, bodySize+0.6, true, 0)
+		s.y += 1
+	}
+	s.row(t.head, head, widths, true)
+	for _, r := range t.rows {
+		cells := s.lines(r, widths, false)
+		if s.need(float64(lineCount(cells))*bodyLead + 3) {
+			s.row(t.head, head, widths, true)
+		}
+		s.row(r, cells, widths, false)
+	}
+	s.y += 4
+}
+
+func (s *setter) lines(cells []string, widths []float64, bold bool) [][]string {
+	out := make([][]string, len(widths))
+	for i, c := range cells {
+		if c != tick && c != blank && c != "" {
+			out[i] = ink.Wrap(print(c), bodySize, bold, widths[i]-2*cellPad+0.01)
+		}
+	}
+	return out
+}
+
+func lineCount(cells [][]string) int {
+	n := 1
+	for _, c := range cells {
+		n = max(n, len(c))
+	}
+	return n
+}
+
+func (s *setter) row(raw []string, cells [][]string, widths []float64, head bool) {
+	h := float64(lineCount(cells))*bodyLead + 3
+	x := pageEdge
+	total := 0.0
+	for _, w := range widths {
+		total += w
+	}
+	if head {
+		s.page().Add(ink.Rect{X: x, Y: s.y, W: total, H: h, Grey: 0.1})
+	}
+	for i, w := range widths {
+		switch {
+		case i < len(raw) && raw[i] == tick:
+			s.page().Add(ink.Rect{X: x + cellPad, Y: s.y + 2.6, W: tickSize, H: tickSize, Wide: 0.7})
+		case i < len(raw) && raw[i] == blank:
+			s.page().Add(ink.Line{X1: x + cellPad, Y1: s.y + bodyLead, X2: x + w - cellPad, Y2: s.y + bodyLead, Wide: 0.5})
+		default:
+			for k, l := range cells[i] {
+				s.page().Add(ink.Text{X: x + cellPad, Y: s.y + bodyLead*float64(k+1) - 1, Size: bodySize, Bold: head, S: l})
+			}
+		}
+		x += w
+	}
+	s.y += h
+	s.page().Add(ink.Line{X1: pageEdge, Y1: s.y, X2: pageEdge + total, Y2: s.y, Wide: 0.25})
+}
+
+// tableWidths shares a width among a table's columns.
+func tableWidths(t table, room float64) []float64 {
+	like, least := make([]float64, len(t.head)), make([]float64, len(t.head))
+	add := func(i int, s string, bold bool) {
+		switch s {
+		case tick:
+			like[i] = max(like[i], tickSize+2*cellPad)
+			least[i] = max(least[i], tickSize+2*cellPad)
+			return
+		case blank:
+			like[i] = max(like[i], blankWidth)
+			least[i] = max(least[i], blankWidth)
+			return
+		}
+		s = print(s)
+		like[i] = max(like[i], ink.Width(s, bodySize, bold)+2*cellPad+0.2)
+		for _, w := range strings.Fields(s) {
+			least[i] = max(least[i], min(90, ink.Width(w, bodySize, bold)+2*cellPad+0.2))
+		}
+	}
+	for i, h := range t.head {
+		add(i, h, true)
+	}
+	for _, r := range t.rows {
+		for i, c := range r {
+			add(i, c, false)
+		}
+	}
+	return share(like, least, room)
+}
