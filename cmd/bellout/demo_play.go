@@ -99,7 +99,12 @@ func (p *selfPlay) doubt() (mapping.Sweep, bool) {
 		return mapping.Sweep{}, false
 	}
 	for _, d := range p.engine.Result().Doubts {
+		// The clashing set may change as readings come in; the likeliest
+		// culprit is what a builder would know the doubt by.
 		key := fmt.Sprint(d.Readings)
+		if len(d.Culprits) > 0 {
+			key = culpritWords(d.Culprits[0])
+		}
 		if p.told[key] {
 			continue
 		}

@@ -12,21 +12,20 @@ import (
 	"bellout/mapping"
 	"bellout/storage"
 	"bellout/tui"
-	"bellout/tui/cmdline"
-	"bellout/tui/voice"
 
 	"github.com/spf13/cobra"
 )
 
 // screenOptions are the flags of every command that opens the screens.
 type screenOptions struct {
-	plain bool
-	quiet bool
-	theme string
-	leads string
-	speak string
-	pod   string
-	keys  []string
+	plain  bool
+	quiet  bool
+	theme  string
+	leads  string
+	speak  string
+	listen string
+	pod    string
+	keys   []string
 }
 
 func (o *screenOptions) register(c *cobra.Command) {
@@ -36,6 +35,7 @@ func (o *screenOptions) register(c *cobra.Command) {
 	f.StringVar(&o.theme, "theme", "", "colours for a `BACKGROUND` dark or light, or none")
 	f.StringVar(&o.leads, "leads", "pair", "how the meter is held, offered when a sitting begins: `LEADS` pair or bunch")
 	f.StringVar(&o.speak, "speak", "", "speak the instructions through this `COMMAND`, which takes text on its standard input")
+	f.StringVar(&o.listen, "listen", "", "hear the meter's beep in the sound that this `COMMAND` writes, or in a WAV file")
 	f.StringArrayVar(&o.keys, "key", nil, "another key for an action, as `ACTION=KEY`, for a foot switch; may be repeated")
 	_ = c.RegisterFlagCompletionFunc("theme", words("dark", "light", "none"))
 	_ = c.RegisterFlagCompletionFunc("leads", words("pair", "bunch"))
@@ -168,19 +168,24 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 		}
 	}
 	if o.speak != "" {
-		argv, err := cmdline.Split(o.speak)
+		say, stop, err := openVoice(o.speak)
 		if err != nil {
-			return usageProblem("--speak: "+err.Error(), `for example: --speak "espeak-ng"`)
+			return err
 		}
-		v, err := voice.New(argv, voice.OnStdin)
+		defer stop.Close()
+		options.Speak = say
+	}
+	if o.listen != "" {
+		ear, stop, err := openEars(ctx, o.listen)
 		if err != nil {
-			return usageProblem("--speak: "+err.Error(), "leave --speak away to work in silence")
+			return err
 		}
-		defer v.Close()
-		options.Speak = func(sentence string) error {
-			v.Say(sentence)
-			return v.Trouble()
-		}
+		defer func() {
+			if err := stop(); err != nil {
+				fmt.Fprintf(w.err, "bellout: %s\n", oneLine(err.Error()))
+			}
+		}()
+		options.Ears = ear
 	}
 	if path != "" {
 		crash := &lateFile{path: path + ".crash.txt"}

@@ -20,6 +20,8 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"bellout": main,
 		"simpod":  func() { os.Exit(simPodMain()) },
+		"hold":    func() { os.Exit(holdMain()) },
+		"damage":  func() { os.Exit(damageMain()) },
 	})
 }
 
@@ -33,6 +35,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
+		Condition:           condition,
 		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exec-code": execCode},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("PODS", filepath.Join(root, "pods"))
@@ -42,6 +45,15 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 	})
+}
+
+// condition adds "root" to the conditions of the scripts: root may write
+// anywhere, so that a folder cannot be shut to it.
+func condition(name string) (bool, error) {
+	if name == "root" {
+		return os.Geteuid() == 0, nil
+	}
+	return false, fmt.Errorf("unknown condition %q", name)
 }
 
 // execCode is the script command "exec-code N program args...": it runs the
@@ -156,5 +168,44 @@ func checkKept(path string, s *simPod) int {
 		return 97
 	}
 	fmt.Println("killed; all that was acknowledged is kept")
+	return 0
+}
+
+// holdMain is the command hold of the scripts: "hold JOB program args..." runs
+// the program while another process, this one, has the job open.
+func holdMain() int {
+	s, err := storage.Open(os.Args[1])
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "hold:", err)
+		return 99
+	}
+	c := exec.Command(os.Args[2], os.Args[3:]...)
+	c.Stdout, c.Stderr = os.Stdout, os.Stderr
+	err = c.Run()
+	if cerr := s.Close(); cerr != nil {
+		fmt.Fprintln(os.Stderr, "hold:", cerr)
+		return 99
+	}
+	code := 0
+	if exit := (*exec.ExitError)(nil); errors.As(err, &exit) {
+		code = exit.ExitCode()
+	}
+	fmt.Printf("exit code %d\n", code)
+	return 0
+}
+
+// damageMain is the command damage of the scripts: it wipes everything behind
+// the two pages that a job file begins with.
+func damageMain() int {
+	const twoPages = 2 * 4096
+	text, err := os.ReadFile(os.Args[1])
+	if err == nil && len(text) > twoPages {
+		clear(text[twoPages:])
+		err = os.WriteFile(os.Args[1], text, 0o600)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "damage:", err)
+		return 99
+	}
 	return 0
 }

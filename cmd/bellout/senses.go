@@ -1,0 +1,69 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"bellout/tui"
+	"bellout/tui/cmdline"
+	"bellout/tui/ears"
+	"bellout/tui/voice"
+)
+
+// listenRate is the rate of a raw recording, in samples a second, unless it is
+// a WAV and says so itself: enough for the beep of any meter (2 to 4 kHz).
+const listenRate = 16000
+
+// openEars listens to a recorder's pipe, or to a WAV file. The closer ends it
+// and says what was wrong with the recorder, if anything.
+func openEars(ctx context.Context, spec string) (tui.Ears, func() error, error) {
+	hint := `for example: --listen "arecord -q -t raw -f S16_LE -r 16000 -c 1"`
+	if strings.EqualFold(filepath.Ext(spec), ".wav") {
+		f, err := os.Open(spec)
+		if err != nil {
+			return nil, nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", spec, cause(err)),
+				hint: "check the name of the recording", err: err}
+		}
+		sound, err := ears.Open(f, listenRate)
+		if err != nil {
+			f.Close()
+			return nil, nil, inputProblem("--listen: "+err.Error(), "give a WAV recording, or the command of a recorder")
+		}
+		return tui.NewEars(ears.New(sound, ears.DefaultPace())), f.Close, nil
+	}
+	argv, err := cmdline.Split(spec)
+	if err != nil {
+		return nil, nil, usageProblem("--listen: "+err.Error(), hint)
+	}
+	rec, err := ears.Start(ctx, argv, listenRate)
+	if err != nil {
+		return nil, nil, &problem{code: exitFailed, text: "--listen: " + err.Error(), hint: hint, err: err}
+	}
+	return tui.NewEars(ears.New(rec.Sound, ears.DefaultPace())), rec.Close, nil
+}
+
+// openVoice speaks through a program that takes text on its standard input.
+func openVoice(spec string) (func(string) error, io.Closer, error) {
+	hint := `for example: --speak "espeak-ng"`
+	argv, err := cmdline.Split(spec)
+	if err != nil {
+		return nil, nil, usageProblem("--speak: "+err.Error(), hint)
+	}
+	v, err := voice.New(argv, voice.OnStdin)
+	if err != nil {
+		return nil, nil, usageProblem("--speak: "+err.Error(), hint)
+	}
+	say := func(sentence string) error {
+		v.Say(sentence)
+		return v.Trouble()
+	}
+	return say, closer(v.Close), nil
+}
+
+type closer func()
+
+func (c closer) Close() error { c(); return nil }
