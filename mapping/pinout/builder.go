@@ -2,7 +2,9 @@ package pinout
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bellout/mapping"
@@ -75,9 +77,9 @@ func (b *builder) counts() Counts {
 
 // links puts links in words, with the readings behind them.
 func (b *builder) links(links []mapping.Link) []Link {
-	var out []Link
+	out := []Link{}
 	for _, l := range links {
-		w := Link{Between: [2]string{b.id(l.A), b.id(l.B)}, When: b.when(l.When), Grade: Graded(l.Grade)}
+		w := Link{Ohms: b.ohms(l), Readings: []mapping.ReadingID{}, Between: [2]string{b.id(l.A), b.id(l.B)}, When: b.when(l.When), Grade: Graded(l.Grade)}
 		conds := l.When
 		if len(conds) == 0 {
 			conds = []mapping.Condition{nil}
@@ -90,6 +92,32 @@ func (b *builder) links(links []mapping.Link) []Link {
 		out = append(out, w)
 	}
 	return out
+}
+
+// ohms is the highest value that was read straight across a link while it
+// held, less the leads; nil where there is none. Readings between bunches say
+// nothing of one contact.
+func (b *builder) ohms(l mapping.Link) *float64 {
+	leads := 0.0
+	if v, ok := b.in.Work.Decided(mapping.LeadOhms, ""); ok {
+		if f, err := strconv.ParseFloat(v, 64); err == nil && f > 0 {
+			leads = f
+		}
+	}
+	var worst *float64
+	for _, r := range b.in.Work.Live() {
+		across := len(r.Red) == 1 && len(r.Black) == 1 &&
+			(r.Red[0] == l.A && r.Black[0] == l.B || r.Red[0] == l.B && r.Black[0] == l.A)
+		if r.Mode != mapping.Ohms || r.Outcome != mapping.Value || !across || !l.Holds(b.pod, r.Setting) {
+			continue
+		}
+		if v := max(0, r.Value-leads); worst == nil || v > *worst {
+			// A thousandth of an ohm is finer than any garage meter.
+			v = math.Round(v*1000) / 1000
+			worst = &v
+		}
+	}
+	return worst
 }
 
 // setting is one setting in which a condition holds, everything else at rest.
@@ -195,7 +223,7 @@ func (b *builder) cited(p Pinout) []Reading {
 			want[r] = true
 		}
 	}
-	var out []Reading
+	out := []Reading{}
 	for _, r := range b.in.Work.Readings {
 		if want[r.ID] {
 			out = append(out, Reading{ID: r.ID, Says: b.reading(r)})

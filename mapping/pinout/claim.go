@@ -86,7 +86,7 @@ func (b *builder) needs(g *group) string {
 // ends writes the claims down, end by end, with the builder's own word on top.
 func (b *builder) ends() []End {
 	w := b.in.Work
-	var out []End
+	out := []End{}
 	for _, e := range b.pod.Ends {
 		line := End{
 			ID: b.id(e.ID), Kind: e.Kind.String(), Base: string(e.Base), Tracer: string(e.Tracer), IEC: e.IEC(),

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 )
 
@@ -32,7 +33,7 @@ func ReadJSON(r io.Reader) (Pinout, error) {
 // caution.
 var csvHead = []string{
 	"record", "end", "with", "when", "base", "tracer", "iec60757", "old cavity", "new cavity",
-	"din72552", "function", "grade", "continuity", "do", "overruled", "wire", "readings", "text",
+	"din72552", "function", "grade", "continuity", "do", "overruled", "wire", "ohms", "readings", "text",
 }
 
 // WriteCSV writes the pinout as one table of comma-separated values in UTF-8.
@@ -89,8 +90,12 @@ func (p Pinout) WriteCSV(w io.Writer, raw bool) error {
 			for _, r := range l.Readings {
 				n = append(n, fmt.Sprint(r))
 			}
+			ohms := ""
+			if l.Ohms != nil {
+				ohms = strconv.FormatFloat(*l.Ohms, 'g', -1, 64)
+			}
 			put(part.record, map[string]string{
-				"end": l.Between[0], "with": l.Between[1], "when": l.When, "grade": l.Grade.String(), "readings": strings.Join(n, " "),
+				"end": l.Between[0], "with": l.Between[1], "when": l.When, "grade": l.Grade.String(), "ohms": ohms, "readings": strings.Join(n, " "),
 			})
 		}
 	}

@@ -114,6 +114,9 @@ fix 2+9
 	add("8", "BODY", rest.With("horn", "in"))
 	add("9", "2", rest)
 	add("10", "1", rest)
+	ohms := in.Work.Readings[3]
+	ohms.ID, ohms.Mode, ohms.Outcome, ohms.Value = 10, mapping.Ohms, mapping.Value, 2.4
+	in.Work.Readings = append(in.Work.Readings, ohms)
 	in.Work.Struck[9] = "clip had slipped"
 	k.readings = in.Work.Readings
 	in.Evidence = k

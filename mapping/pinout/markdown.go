@@ -64,14 +64,18 @@ func (p Pinout) WriteMarkdown(w io.Writer, g mapping.Glyphs) error {
 	line("")
 	line("## Links and the readings behind them")
 	line("")
-	line("| between | when | grade | readings |")
-	line("|---|---|---|---|")
+	line("| between | when | grade | ohms | readings |")
+	line("|---|---|---|---|---|")
 	for _, l := range p.Links {
 		n := ""
 		if len(l.Readings) > 0 {
 			n = strings.TrimPrefix(strings.TrimPrefix(numbers(l), "readings "), "reading ")
 		}
-		line("| %s | %s | %s | %s |", md(l.Between[0]+"-"+l.Between[1]), md(l.When), md(l.Grade.String()), n)
+		ohms := ""
+		if l.Ohms != nil {
+			ohms = resistance(*l.Ohms)
+		}
+		line("| %s | %s | %s | %s | %s |", md(l.Between[0]+"-"+l.Between[1]), md(l.When), md(l.Grade.String()), ohms, n)
 	}
 	section := func(title string, items []string) {
 		if len(items) == 0 {

@@ -83,6 +83,8 @@ func TestNeverSureOfWhatContinuityCannotSettle(t *testing.T) {
 		{"bridged wires", "wires 1, 2\nfix 1+2\n", "1", Harmless, mapping.Proved},
 		{"dead, broken or waiting", "wires 1, 2, 3\nfix 1+2\n", "3", Matters, mapping.Proved},
 		{"feed or output, shared", "wires 1, 2, 3\nsw horn momentary rest=out | out: | in: 1+2\nsw flash momentary rest=out | out: | in: 1+3\n", "1", "", mapping.Likely},
+		{"start that cuts the lamp", "wires 1, 2, 3\nsw start momentary rest=out | out: 1+2 | in: 1+3\n", "3", "", mapping.Likely},
+		{"stop lamp switch", "wires 1, 2\nsw stop-light momentary rest=out | out: | in: 1+2\n", "1", Harmless, mapping.Proved},
 		{"lights by pattern", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "2", "", mapping.Likely},
 	} {
 		e := end(t, Build(pod(t, "pod T\n"+c.text)), c.end)
@@ -171,7 +173,7 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 			t.Errorf("%q is not among the notes:\n%s", want, notes)
 		}
 	}
-	if got := p.Counts; got.Readings != 8 || got.StruckOut != 1 || got.Likely != 1 || got.Open != 1 {
+	if got := p.Counts; got.Readings != 9 || got.StruckOut != 1 || got.Likely != 1 || got.Open != 1 {
 		t.Errorf("counts %+v", got)
 	}
 	for _, l := range p.Links {
@@ -186,5 +188,35 @@ func TestWhatIsNotKnownIsSaid(t *testing.T) {
 	empty := Build(Input{})
 	if len(empty.Ends) != 0 || empty.Face != FaceNotStated {
 		t.Errorf("nothing at all: %+v", empty)
+	}
+}
+
+// The readings are those of P19's quirk line.
+func TestWeakContactsAreNoted(t *testing.T) {
+	in := input(t, load(t, "P19"))
+	rest := in.Work.Pod.Rest()
+	for i, r := range []mapping.Reading{
+		{Red: []mapping.EndID{"1"}, Black: []mapping.EndID{"3"}, Setting: rest, Value: 0.6},
+		{Red: []mapping.EndID{"1"}, Black: []mapping.EndID{"2"}, Setting: rest.With("dip", "main"), Value: 38},
+		{Red: []mapping.EndID{"2"}, Black: []mapping.EndID{"1"}, Setting: rest.With("dip", "main"), Value: 4},
+		{Red: []mapping.EndID{"2"}, Black: []mapping.EndID{"1"}, Setting: rest, Value: 9e5}, // open: not this contact
+		{Red: []mapping.EndID{"5"}, Black: []mapping.EndID{"4"}, Setting: rest.With("turn", "left"), Value: 0.9},
+		{Red: []mapping.EndID{"6", "5"}, Black: []mapping.EndID{"4"}, Setting: rest.With("turn", "right"), Value: 70}, // a bunch
+	} {
+		r.ID, r.Mode, r.Outcome = mapping.ReadingID(i+1), mapping.Ohms, mapping.Value
+		in.Work.Readings = append(in.Work.Readings, r)
+	}
+	in.Work.Decisions = []mapping.Decision{{Kind: mapping.LeadOhms, Value: "0.3"}}
+	p := Build(in)
+	want := map[[2]string]float64{{"1", "2"}: 37.7, {"1", "3"}: 0.3, {"4", "5"}: 0.6}
+	for _, l := range p.Links {
+		w, read := want[l.Between]
+		if (l.Ohms != nil) != read || read && *l.Ohms != w {
+			t.Errorf("%v: %v, want %v (%v)", l.Between, l.Ohms, w, read)
+		}
+	}
+	notes := strings.Join(p.Notes, "\n")
+	if !strings.Contains(notes, "1-2 (dip main) reads up to 37.7 ohm over the leads") || strings.Count(notes, "over the leads") != 1 {
+		t.Errorf("notes:\n%s", notes)
 	}
 }

@@ -128,11 +128,14 @@ type End struct {
 	Fate      string `json:"fate,omitempty"`
 }
 
-// Link is two ends joined, when, how surely, and the readings behind it.
+// Link is two ends joined, when, how surely, and the readings behind it. Ohms
+// is the highest resistance read across it, the leads' own taken off; nil where
+// nobody has read ohms.
 type Link struct {
 	Between  [2]string           `json:"between"`
 	When     string              `json:"when"`
 	Grade    Graded              `json:"grade"`
+	Ohms     *float64            `json:"ohms,omitempty"`
 	Readings []mapping.ReadingID `json:"readings"`
 }
 
@@ -149,6 +152,7 @@ func Build(in Input) Pinout {
 	p := Pinout{
 		Pod: b.text(b.pod.Name), Job: b.text(in.Job), Date: b.text(in.Date), Revision: b.text(in.Revision),
 		By: b.text(in.By), Serial: b.text(in.Serial), Face: FaceNotStated,
+		Dead: []string{}, Bridged: [][]string{},
 	}
 	if face, ok := b.in.Work.Decided(mapping.PlugFace, ""); ok && b.text(face) != "" {
 		p.Face = b.text(face)

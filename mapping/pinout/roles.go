@@ -65,6 +65,9 @@ var roleWords = []struct {
 func roleOf(sw mapping.Switch) role {
 	for _, text := range []string{string(sw.Name), sw.Legend} {
 		w := words(text)
+		if slices.Contains(w, "stop") && (slices.Contains(w, "lamp") || slices.Contains(w, "light")) {
+			return brakeRole // in some mouths the brake lamp is the stop lamp
+		}
 		for _, r := range roleWords {
 			for _, x := range r.words {
 				if slices.Contains(w, x) {

@@ -31,6 +31,8 @@ func (b *builder) star(g *group) {
 		b.clutch(g, hub)
 	case hazardRole:
 		b.hazard(g, hub)
+	case startRole:
+		b.start(g, hub)
 	default:
 		b.plain(g, hub)
 	}
@@ -39,14 +41,15 @@ func (b *builder) star(g *group) {
 // hub is the common of a group: the one that the evidence names, else the
 // form's, else the one end to which all others are joined directly.
 func (b *builder) hub(g *group) mapping.EndID {
-	if c, ok := b.ev.Common(g.sw.Name); ok && slices.Contains(g.ends, b.head(c)) {
+	busiest := g.busiest()
+	if c, ok := b.ev.Common(g.sw.Name); ok && slices.Contains(busiest, b.head(c)) {
 		return b.head(c)
 	}
 	if _, c, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest)); ok && c != "" {
 		return c
 	}
-	if best := g.busiest(); len(best) == 1 {
-		return best[0]
+	if len(busiest) == 1 {
+		return busiest[0]
 	}
 	return ""
 }
@@ -184,6 +187,18 @@ func (b *builder) clutch(g *group, hub mapping.EndID) {
 		c := claim{sw: g.sw.Name, function: "clutch switch, closed when pulled (make)", side: output, cap: mapping.Proved, grade: g.grade(e)}
 		if slices.Contains(at, g.sw.Rest) {
 			c.function = "clutch switch, closed at rest (break)"
+		}
+		b.claim(e, c)
+	})
+}
+
+// start is a start button with a shared feed that also cuts the headlamp.
+func (b *builder) start(g *group, hub mapping.EndID) {
+	b.claim(hub, claim{sw: g.sw.Name, function: "feed of the start button", side: feed, cap: mapping.Likely, grade: g.grade("")})
+	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
+		c := claim{sw: g.sw.Name, function: "starter relay" + b.needs(g), terminal: "50", side: output, cap: mapping.Likely, grade: g.grade(e)}
+		if slices.Contains(at, g.sw.Rest) {
+			c.function, c.terminal = "headlamp, cut while starting", "56"
 		}
 		b.claim(e, c)
 	})

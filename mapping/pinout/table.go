@@ -38,7 +38,7 @@ type Cell struct {
 }
 
 func (b *builder) tables() []Table {
-	var out []Table
+	out := []Table{}
 	for _, sw := range b.pod.Switches {
 		var ends []mapping.EndID
 		var deep []mapping.Condition
@@ -65,7 +65,7 @@ func (b *builder) tables() []Table {
 }
 
 func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.Condition) Table {
-	t := Table{Switch: b.sw(sw.Name), Common: "not settled"}
+	t := Table{Switch: b.sw(sw.Name), Common: "not settled", Ends: []string{}, Rows: []Row{}}
 	if c, ok := b.ev.Common(sw.Name); ok {
 		t.Common = "none"
 		if c != "" {
@@ -103,7 +103,7 @@ func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.
 }
 
 func (b *builder) row(ends []mapping.EndID, s mapping.Setting) Row {
-	var r Row
+	r := Row{Nets: [][]string{}}
 	nets := b.in.Map.Nets(b.pod, s)
 	of := map[mapping.EndID]int{}
 	for i, net := range nets {
@@ -247,8 +247,5 @@ func (r Row) draw(g mapping.Glyphs, ends []string, from, to, label, col int) []s
 		}
 		out = append(out, strings.TrimRight(pad(lead, label+1)+line, " "))
 	}
-	for _, more := range text[min(len(nets), len(text)):] {
-		out = append(out, more)
-	}
-	return out
+	return append(out, text[min(len(nets), len(text)):]...)
 }

@@ -182,6 +182,9 @@ func (t *textPage) list(title string, items []string, none string) {
 func (t *textPage) linkLines(links []Link) {
 	for _, l := range links {
 		s := fmt.Sprintf("%s-%s  %s  %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade))+" "+l.Grade.String())
+		if l.Ohms != nil {
+			s += "  " + resistance(*l.Ohms)
+		}
 		if len(l.Readings) > 0 {
 			s += "  " + numbers(l)
 		}
