@@ -177,7 +177,7 @@ func (d *describe) view(w, h int) []string {
 	th := d.app.th
 	q := [...][2]string{
 		{"What do you call this pod?", "left, right, barrel… ENTER alone: " + d.freeName()},
-		{"How many wires come out of it?", "They get the flags 1, 2, 3… Put numbered tape on them now, or take the plug's cavity numbers. Colours can wait."},
+		{"How many wires come out of it?", "They get the flags 1, 2, 3… Put numbered tape on them now, or take the plug's cavity numbers. Colours can wait, or come in place of the number: BU BUWH GY"},
 		{"Does its metal body count as an end? y or n", "y if a probe gets at bare metal. ENTER alone: n"},
 		{"Which switches has it?", "dip low* main   (* where it rests)     horn out* in!   (! springs back)\nA usual one needs its name only: dip, turn, horn, kill, start, flash, lights, hazard, brake, clutch. -dip takes it out. ENTER alone: that is all."},
 		{"How are the leads held? 1 or 2", "1  black is a clip, red a needle\n2  both are clipped; several ends may be bunched on one clip\nENTER alone: " + strconv.Itoa(int(d.leads)+1)},
@@ -195,7 +195,13 @@ func (d *describe) view(w, h int) []string {
 		if d.body {
 			body = " and BODY"
 		}
-		out = append(out, wrap(fmt.Sprintf("  ends 1 to %d%s", len(d.ends), body), w)...)
+		var seen []string
+		for _, e := range d.ends {
+			if e.Base != "" {
+				seen = append(seen, string(e.ID)+" "+colourLetters(e))
+			}
+		}
+		out = append(out, wrap(strings.TrimRight(fmt.Sprintf("  ends 1 to %d%s  %s", len(d.ends), body, strings.Join(seen, ", ")), " "), w)...)
 	}
 	for _, sw := range d.pod.Switches {
 		out = append(out, wrap("  "+switchLine(sw), w)...)

@@ -67,6 +67,10 @@ func (d *doubts) act(a action) tea.Cmd {
 			return nil
 		}
 		c := cur.Culprits[0]
+		if c.Kind == inference.Intermittent {
+			d.app.lookAt("a contact that comes and goes is no mistake of yours: set the doubt aside and it goes on paper as intermittent")
+			return nil
+		}
 		return s.strike(s.culpritWords(c), c.Readings...)
 	}
 	return nil

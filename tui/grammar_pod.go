@@ -109,18 +109,28 @@ func switchLine(sw mapping.Switch) string {
 	return b.String()
 }
 
-// parseCount reads how many wires a pod has; the ends are flagged from 1.
+// parseCount reads how many wires a pod has, or their colours one by one; the
+// ends are flagged from 1 either way.
 func parseCount(text string) ([]mapping.End, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(text))
+	var colours []mapping.End
 	if err != nil {
-		return nil, fmt.Errorf("%q is no number: count the wires and type how many, as 8", mapping.Clean(text, mapping.MaxName))
+		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+			base, tracer, cerr := mapping.ParseColours(w)
+			if cerr != nil {
+				return nil, fmt.Errorf("%q is no number: count the wires and type how many, as 8, or their colours, as BU BUWH GY", mapping.Clean(text, mapping.MaxName))
+			}
+			colours = append(colours, mapping.End{Base: base, Tracer: tracer})
+		}
+		n = len(colours)
 	}
 	if n < 1 || n > mapping.MaxEnds-1 {
 		return nil, fmt.Errorf("%d wires are not to be mapped at once: 1 to %d, split a larger pod", n, mapping.MaxEnds-1)
 	}
-	var out []mapping.End
-	for i := range n {
-		out = append(out, mapping.End{ID: mapping.EndID(strconv.Itoa(i + 1))})
+	out := make([]mapping.End, n)
+	copy(out, colours)
+	for i := range out {
+		out[i].ID = mapping.EndID(strconv.Itoa(i + 1))
 	}
 	return out, nil
 }

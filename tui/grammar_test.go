@@ -120,6 +120,24 @@ func TestParseSwitches(t *testing.T) {
 	}
 }
 
+func TestParseCount(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		n    int
+		want string
+	}{
+		{"8", 8, ""}, {"bu, bu/wh gy", 3, "BU/WH"}, {"BU BUWH", 2, "BU/WH"}, {"eight", 0, ""}, {"0", 0, ""}, {"48", 0, ""}, {"-3", 0, ""}, {"", 0, ""},
+	} {
+		ends, err := parseCount(c.text)
+		if len(ends) != c.n || (err == nil) != (c.n > 0) {
+			t.Errorf("%q: %d ends, %v", c.text, len(ends), err)
+		}
+		if c.want != "" && err == nil && colourLetters(ends[1]) != c.want {
+			t.Errorf("%q: the second is %s", c.text, colourLetters(ends[1]))
+		}
+	}
+}
+
 // A change of the pod only ever adds or names.
 func TestAmend(t *testing.T) {
 	for _, c := range []struct{ text, want string }{

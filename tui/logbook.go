@@ -111,17 +111,23 @@ func (l *logbook) act(a action) tea.Cmd {
 		}
 		return s.strike("its sweep struck out by hand", ids...)
 	case actSince:
-		var ids []mapping.ReadingID
-		for _, o := range s.work.Readings {
-			if o.ID >= r.ID {
-				ids = append(ids, o.ID)
-			}
-		}
-		return s.strike("the clip had slipped", ids...)
+		return s.strike("the clip had slipped", l.since(r)...)
 	case actRestore:
 		return s.restore(r.ID)
 	}
 	return nil
+}
+
+// since lists the readings that stand from one on.
+func (l *logbook) since(r mapping.Reading) []mapping.ReadingID {
+	var ids []mapping.ReadingID
+	w := l.app.ses.work
+	for _, o := range w.Readings {
+		if _, gone := w.Struck[o.ID]; o.ID >= r.ID && !gone {
+			ids = append(ids, o.ID)
+		}
+	}
+	return ids
 }
 
 func (l *logbook) current() (mapping.Reading, bool) {
@@ -206,6 +212,9 @@ func (l *logbook) view(w, h int) []string {
 		foot = []string{l.line.view(prompt, w)}
 	} else if r, ok := l.current(); ok && h >= 8 {
 		foot = append([]string{strings.Repeat("─", min(w, 76))}, wrap(l.row(r)+fmt.Sprintf("  (sitting %d, sweep #%d)", r.Session, r.Sweep), w)...)
+		if l.slip {
+			foot = append(foot, fit(fmt.Sprintf("%s strikes out %s from #%d on", l.app.key(onLog, actSince), count(len(l.since(r)), "reading"), r.ID), w))
+		}
 		if most := max(2, h/3); len(foot) > most {
 			foot = append(foot[:most-1:most-1], "…")
 		}

@@ -36,6 +36,9 @@ func (p *probe) title() string {
 	if s.ask != nil && s.ask.sweep.Control {
 		return "control beep"
 	}
+	if s.ask == nil && s.th.asked && !s.th.has {
+		return "all asked"
+	}
 	if p.app.hear.ask != nil {
 		return "hands free, I am listening"
 	}

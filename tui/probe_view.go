@@ -49,7 +49,10 @@ func (p *probe) idle(w int) []string {
 	if s.th.find == nil {
 		return []string{"", fit("getting ready…", w)}
 	}
-	text := "Nothing more to ask: every claim is proved as far as the meter can."
+	text := "Nothing more to ask: less than 1 chance in 200 is left that the map is wrong."
+	if !s.th.sum.Done {
+		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
+	}
 	if n := len(s.th.sum.OpenInWords) + len(s.th.sum.Map.Unresolved); n > 0 {
 		text = "Nothing more to ask that would help. Left open: " + count(n, "point") + ", see what we know."
 	}
@@ -85,7 +88,7 @@ func (p *probe) leads(w, h int) []string {
 		for i := range left {
 			out[i] = pad(left[i], w/2) + right[i]
 		}
-		return append(out, "")
+		return out
 	}
 	return append(p.smallLead(red, moveRed, k.Red, w), p.smallLead(black, moveBlack, k.Black, w)...)
 }
@@ -136,35 +139,46 @@ func (p *probe) gutter(what string) string {
 
 func (p *probe) bigLead(head, what string, ends []mapping.EndID, w int) []string {
 	th := p.app.th
-	out := []string{fit(p.gutter(what)+th.strong.Render(head)+"  "+p.mark(what), w), "", "", ""}
-	flag := sideWords(ends)
-	if rows, ok := large(flag); ok && ansi.StringWidth(rows[0])+4 < w-18 {
-		side := p.endLines(ends)
+	out := []string{fit(p.gutter(what)+th.strong.Render(head)+"  "+p.mark(what), w), "", "", "", ""}
+	rows, ok := large(strings.ReplaceAll(sideWords(ends), "+", " "))
+	switch {
+	case ok && len(ends) == 1 && ansi.StringWidth(rows[0])+24 <= w:
+		side := p.endLines(ends[0])
 		for i := range rows {
 			out[i+1] = fit("   "+th.strong.Render(rows[i])+"   "+side[i], w)
 		}
-		return out
-	}
-	lines := wrap(fmt.Sprintf("bunch of %d: %s", len(ends), strings.ReplaceAll(flag, "+", " ")), w-3)
-	if len(ends) == 1 {
-		lines = wrap("end "+flag, w-3)
-	}
-	for i := 0; i < 3 && i < len(lines); i++ {
-		out[i+1] = fit("   "+th.strong.Render(lines[i]), w)
-	}
-	if len(lines) > 3 {
-		out[3] = fit("   "+lines[2], w-2) + "…"
+	case ok && len(ends) > 1 && ansi.StringWidth(rows[0])+4 <= w:
+		for i := range rows {
+			out[i+1] = fit("   "+th.strong.Render(rows[i]), w)
+		}
+		out[4] = fit("   "+p.bunchWords(ends), w)
+	default:
+		lines := wrap(p.bunchWords(ends), w-4)
+		for i := 0; i < 4 && i < len(lines); i++ {
+			out[i+1] = fit("   "+th.strong.Render(lines[i]), w)
+		}
+		if len(lines) > 4 {
+			out[4] = fit("   "+lines[3], w-2) + "…"
+		}
 	}
 	return out
 }
 
-// endLines are three short lines about the end beside its large flag.
-func (p *probe) endLines(ends []mapping.EndID) [3]string {
-	pod := p.app.ses.work.Pod
-	if len(ends) != 1 {
-		return [3]string{"bunch of " + fmt.Sprint(len(ends)), "", ""}
+// bunchWords lists the ends of a side with their colours.
+func (p *probe) bunchWords(ends []mapping.EndID) string {
+	parts := make([]string, len(ends))
+	for i, e := range ends {
+		parts[i] = endWords(p.app.ses.work.Pod, e)
 	}
-	e, _ := pod.End(ends[0])
+	if len(ends) == 1 {
+		return "end " + parts[0]
+	}
+	return fmt.Sprintf("bunch of %d: %s", len(ends), strings.Join(parts, ", "))
+}
+
+// endLines are three short lines about the end beside its large flag.
+func (p *probe) endLines(id mapping.EndID) [3]string {
+	e, _ := p.app.ses.work.Pod.End(id)
 	out := [3]string{"end " + mapping.Clean(string(e.ID), mapping.MaxName), strings.TrimSpace(p.app.th.swatch(e) + " " + colourLetters(e)), colourWords(e)}
 	if e.Cavity != "" {
 		out[0] += ", cavity " + mapping.Clean(e.Cavity, mapping.MaxName)
@@ -187,7 +201,7 @@ func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []stri
 	if ansi.StringWidth(s)+ansi.StringWidth(m)+2 <= w {
 		return []string{s + "  " + m}
 	}
-	return append(indent(p.gutter(what)+pad(word, 6), strings.ReplaceAll(flag, "+", " "), w), fit("        "+m, w))
+	return append(indent(p.gutter(what)+pad(word, 6), p.bunchWords(ends), w), fit("        "+m, w))
 }
 
 // levers shows which levers to set for the step in hand; what moves stands

@@ -28,6 +28,9 @@ type theme struct {
 // renderer. There is no grey on black: plain text keeps the terminal's own
 // colours.
 func newTheme(name string, out io.Writer) (theme, error) {
+	if f, ok := out.(*steadyFile); ok {
+		out = f.File // the renderer wants a plain file to see that it is a terminal
+	}
 	r := lipgloss.NewRenderer(out)
 	r.SetHasDarkBackground(name != "light")
 	s := r.NewStyle()

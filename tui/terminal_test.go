@@ -207,6 +207,9 @@ func TestInATerminal(t *testing.T) {
 	start := time.Now()
 	c := startChild(t, "plain", log, 80, 24)
 	c.wait("What do you call this pod?")
+	if os.Getenv("CI") == "" && !strings.Contains(c.output(), "\x1b[1") {
+		t.Error("no style is sent to a terminal that has them")
+	}
 	if d := time.Since(start); d > 3*time.Second {
 		t.Errorf("the first frame took %s", d)
 	}
