@@ -45,6 +45,8 @@ type app struct {
 	leaving    bool // the builder asked to leave and a write is not done
 
 	hear     hearing
+	bellAt   uint64 // ring once this number is on disk; 0: no
+	noteAt   uint64 // the notice tells of an answer kept under this number; 0: of something else
 	note     string // the line of notice
 	look     bool   // the notice asks to be looked at
 	quiet    bool
@@ -172,10 +174,15 @@ func (a *app) onSaved(m saved) tea.Cmd {
 	}
 	a.queue = a.queue[1:]
 	a.acked = m.sent[len(m.sent)-1].Seq
+	var bell tea.Cmd
+	if a.bellAt != 0 && a.bellAt <= a.acked {
+		a.bellAt = 0
+		bell = a.ring(false)
+	}
 	if a.leaving && len(a.queue) == 0 {
 		return tea.Quit
 	}
-	return a.flush()
+	return tea.Batch(a.flush(), bell)
 }
 
 // sameNumbers holds the keeper to the numbers that were foreseen: answers refer
@@ -196,9 +203,15 @@ func sameNumbers(sent, got []mapping.Entry) error {
 func (a *app) unsaved() int { return int(a.seq - a.acked) }
 
 // say puts a sentence in the line of notice; lookAt marks it as one to look at.
-func (a *app) say(s string) { a.note, a.look = s, false }
+func (a *app) say(s string) { a.note, a.look, a.noteAt = s, false, 0 }
 
-func (a *app) lookAt(s string) { a.note, a.look = s, true }
+func (a *app) lookAt(s string) { a.note, a.look, a.noteAt = s, true, 0 }
+
+// answered tells of an answer that was just put: as being saved until it is on
+// disk, then as taken, with the bell.
+func (a *app) answered(s string) {
+	a.note, a.look, a.noteAt, a.bellAt = s, false, a.seq, a.seq
+}
 
 // ring sounds the terminal's bell: once for taken, twice for look at me.
 func (a *app) ring(look bool) tea.Cmd {
@@ -233,7 +246,9 @@ func (a *app) View() string {
 	}
 	s := a.top()
 	var head, foot []string
-	head = append(head, a.header(s))
+	if a.h >= 7 {
+		head = append(head, a.header(s))
+	}
 	if a.h >= 12 {
 		head = append(head, strings.Repeat("─", a.w))
 	}
@@ -284,13 +299,18 @@ func (a *app) notice() []string {
 	if s != "" && a.look {
 		s = "!! " + s
 	}
-	if a.unsaved() > 0 && !a.look {
+	switch {
+	case a.noteAt > a.acked:
+		s = "saving: " + s
+	case a.noteAt > 0:
+		s = "taken: " + s
+	case a.unsaved() > 0 && !a.look:
 		s = strings.TrimSpace(s + "  (saving…)")
 	}
 	lines := wrap(s, a.w)
 	if most := max(1, min(3, a.h/6)); len(lines) > most {
 		lines = lines[:most:most]
-		lines[most-1] = fit(lines[most-1], a.w-1) + "…"
+		lines[most-1] = more(lines[most-1], a.w)
 	}
 	if a.look && a.note != "" {
 		for i := range lines {

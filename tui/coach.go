@@ -55,7 +55,7 @@ func (p *probe) coach(w int) []string {
 	}
 	lines := wrap(say, w)
 	if most := 2 + max(0, 60-w)/10; len(lines) > most {
-		lines = append(lines[:most-1:most-1], fit(lines[most-1], w-1)+"…")
+		lines = append(lines[:most-1:most-1], more(lines[most-1], w))
 	}
 	return append(lines, wrap(fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent), minutes(s.grid)), w)...)
 }

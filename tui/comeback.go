@@ -199,22 +199,22 @@ func (c *comeback) view(w, h int) []string {
 	s := c.app.ses
 	th := c.app.th
 	pod := s.work.Pod
-	out := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, count(len(s.work.Live()), "reading")), w)
+	head := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, count(len(s.work.Live()), "reading")), w)
 	if c.plan == nil {
-		return append(out, "", "looking for a pair that proves it…")
+		return append(head, "", "looking for a pair that proves it…")
 	}
+	var out []string
 	var at []string
 	for _, sw := range pod.Switches {
 		at = append(at, string(sw.Name)+" "+string(c.plan.setting.At(sw)))
 	}
-	out = append(out, "")
 	if len(at) > 0 {
 		out = append(out, indent("  1 set all    ", strings.Join(at, ", "), w)...)
 	}
 	step := c.step()
 	if c.plan.beep == "" {
 		out = append(out, wrap("No join is sure enough yet to prove it by. "+c.app.key(onReturn, actGoOn)+" goes on.", w)...)
-		return out
+		return c.fitted(head, out, nil, h)
 	}
 	out = append(out, indent("  2 black clip ", endWords(pod, c.plan.black), w)...)
 	rows := []struct{ head, what string }{{"3 red to     ", endWords(pod, c.plan.beep) + ": should BEEP"}}
@@ -238,11 +238,22 @@ func (c *comeback) view(w, h int) []string {
 		out = append(out, lines...)
 	}
 	k := c.app.key
-	out = append(out, "")
-	out = append(out, wrap(k(onReturn, actBeep)+" it beeped, "+k(onReturn, actSilent)+" it was silent. "+k(onReturn, actKnown)+
+	foot := []string{""}
+	foot = append(foot, wrap(k(onReturn, actBeep)+" it beeped, "+k(onReturn, actSilent)+" it was silent. "+k(onReturn, actKnown)+
 		" shows what we know and what is left; "+k(onReturn, actGoOn)+" goes on without the proof.", w)...)
-	out = append(out, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k(onReturn, actLeads)+" changes that.", w)...)
-	return out
+	foot = append(foot, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k(onReturn, actLeads)+" changes that.", w)...)
+	return c.fitted(head, out, foot, h)
+}
+
+// fitted keeps what is to be done and gives up the words around it first.
+func (c *comeback) fitted(head, do, foot []string, h int) []string {
+	switch {
+	case len(head)+1+len(do)+len(foot) <= h:
+		return append(append(append(head, ""), do...), foot...)
+	case len(do)+len(foot) <= h:
+		return append(do, foot...)
+	}
+	return do
 }
 
 // endWords names an end with its colours.

@@ -206,8 +206,8 @@ func (d *describe) view(w, h int) []string {
 	for _, sw := range d.pod.Switches {
 		out = append(out, wrap("  "+switchLine(sw), w)...)
 	}
-	if len(out) > h && h > 3 {
-		out = append(out[:3:3], out[4:]...)
+	if len(out) > h {
+		out = append(out[1:3:3], out[4:]...)
 	}
 	return out
 }

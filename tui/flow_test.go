@@ -250,7 +250,7 @@ func TestReadingOutOfTurn(t *testing.T) {
 	k := r.a.ses.ask
 	r.press("/")
 	r.enter("4 5 horn=in beep")
-	r.sees("kept out of turn: red 4, black 5, horn in: beep")
+	r.sees("taken: red 4, black 5, horn in: beep")
 	if r.a.ses.ask != k {
 		t.Error("the sweep in hand was lost")
 	}

@@ -21,6 +21,14 @@ func fit(s string, w int) string {
 	return ansi.Truncate(s, w, "…")
 }
 
+// more is a line that goes on out of sight, and says so.
+func more(s string, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	return ansi.Truncate(s, w-1, "") + "…"
+}
+
 // pad fits a line and fills it to w cells.
 func pad(s string, w int) string {
 	s = fit(s, w)

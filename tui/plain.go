@@ -81,8 +81,12 @@ func (p *plain) notice() {
 	if p.app.saveErr != nil {
 		p.lines(p.app.notice())
 	}
-	if p.app.note != "" {
-		p.lines(indent("* ", p.app.note, plainWidth))
+	if p.app.note != "" && p.app.saveErr == nil {
+		note := p.app.note
+		if p.app.noteAt > 0 {
+			note = "taken: " + note
+		}
+		p.lines(indent("* ", note, plainWidth))
 		p.app.say("")
 	}
 }

@@ -14,7 +14,7 @@ func (p *probe) view(w, h int) []string {
 	s := p.app.ses
 	foot := p.foot(w)
 	if h < 12 && p.line == nil && len(foot) > 1 {
-		foot = []string{fit(foot[0], w-1) + "…"}
+		foot = []string{more(foot[0], w)}
 	}
 	if h < 7 && p.line == nil {
 		foot = nil
@@ -158,7 +158,7 @@ func (p *probe) bigLead(head, what string, ends []mapping.EndID, w int) []string
 			out[i+1] = fit("   "+th.strong.Render(lines[i]), w)
 		}
 		if len(lines) > 4 {
-			out[4] = fit("   "+lines[3], w-2) + "…"
+			out[4] = more("   "+lines[3], w)
 		}
 	}
 	return out
@@ -242,7 +242,7 @@ func (p *probe) levers(w, h int) []string {
 	if h >= 12 && len(stay) > 0 {
 		lines := indent("  STAYS ", strings.Join(stay, ", "), w)
 		if len(lines) > 2 {
-			lines = append(lines[:1:1], fit(lines[1], w-1)+"…")
+			lines = append(lines[:1:1], more(lines[1], w))
 		}
 		out = append(out, lines...)
 	}
@@ -314,7 +314,7 @@ func (p *probe) foot(w int) []string {
 		}
 		lines := wrap(why, w)
 		if len(lines) > 2 && !p.why {
-			lines = append(lines[:1], fit(lines[1], w-1)+"…")
+			lines = append(lines[:1], more(lines[1], w))
 		}
 		out = append(out, lines...)
 	}

@@ -223,9 +223,10 @@ func (s *session) answer(vs ...said) tea.Cmd {
 		entries = append(entries, mapping.Entry{Reading: &r})
 		d.ids = append(d.ids, mapping.ReadingID(s.app.seq+uint64(i)+1))
 	}
-	s.app.say(s.taken(vs))
+	taken := s.taken(vs)
 	f, known := s.foreseen(vs, d.ids)
 	save := s.app.put(s.key, entries...)
+	s.app.answered(taken)
 	k.said = append(k.said[:len(k.said):len(k.said)], vs...)
 	k.ids = append(k.ids[:len(k.ids):len(k.ids)], d.ids...)
 	s.deeds = append(s.deeds, d)
@@ -258,7 +259,8 @@ func (s *session) foreseen(vs []said, ids []mapping.ReadingID) (fork, bool) {
 	return f, ok && f.reading.ID == ids[0]
 }
 
-// follow counts silences through the same clips, and rings.
+// follow counts silences through the same clips, and calls for a look when a
+// control beep fails.
 func (s *session) follow(k *asked, vs []said) tea.Cmd {
 	failed := false
 	for _, v := range vs {
@@ -276,7 +278,7 @@ func (s *session) follow(k *asked, vs []said) tea.Cmd {
 			s.app.key(onProbe, actSlip) + " strikes them out from where it slipped")
 		return s.app.ring(true)
 	}
-	return s.app.ring(false)
+	return nil
 }
 
 // outOfTurn records a reading that nobody asked for.
@@ -289,12 +291,12 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 	save := s.app.put(s.key, mapping.Entry{Reading: &r})
 	s.deeds = append(s.deeds, deed{ids: []mapping.ReadingID{id}, bench: s.bench, spent: s.spent})
 	s.spent += mapping.SecondsInstruction + mapping.SecondsReading
-	say := "kept out of turn: " + readingWords(s.work.Pod, r)
+	say := readingWords(s.work.Pod, r)
 	if s.ask != nil {
 		say += ". Then clips and levers back as shown"
 	}
-	s.app.say(say)
-	return tea.Batch(save, s.app.ring(false), s.rethink(s.ask == nil))
+	s.app.answered(say)
+	return tea.Batch(save, s.rethink(s.ask == nil))
 }
 
 // amendPod begins afresh with the engine after the pod itself has changed; the

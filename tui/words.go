@@ -102,10 +102,10 @@ func readingWords(pod mapping.Pod, r mapping.Reading) string {
 func (s *session) taken(vs []said) string {
 	k := s.ask
 	if k.sweep.Control {
-		return "taken: control beep, " + vs[0].words()
+		return "control beep, " + vs[0].words()
 	}
 	if len(vs) == 1 {
-		return fmt.Sprintf("taken: step %d %s", len(k.said)+1, vs[0].words())
+		return fmt.Sprintf("step %d %s", len(k.said)+1, vs[0].words())
 	}
 	var beeped, odd []string
 	for i, v := range vs {
@@ -118,9 +118,9 @@ func (s *session) taken(vs []said) string {
 			odd = append(odd, n+" "+v.words())
 		}
 	}
-	say := "taken: beep at " + plural(beeped)
+	say := "beep at " + plural(beeped)
 	if len(beeped) == 0 {
-		say = "taken: no beep"
+		say = "no beep"
 	}
 	if len(odd) > 0 {
 		say += "; " + strings.Join(odd, ", ")
