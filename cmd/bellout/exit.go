@@ -30,7 +30,7 @@ var exitMeanings = []struct {
 	{exitOK, "ok", "done, and nothing to look at"},
 	{exitFailed, "failed", "something outside gave way: no such file, no right to write, disk full"},
 	{exitUsage, "usage", "the command line was not understood"},
-	{exitFindings, "findings", "done, and there is something to look at: a doubt, a finding of a plan, a size that does not do"},
+	{exitFindings, "findings", "done, and there is something to look at: a doubt, a finding of a plan, a check that does not pass"},
 	{exitInput, "input", "a file or an answer that was given is wrong in itself"},
 	{exitLocked, "locked", "another bellout has the job open"},
 	{exitDamaged, "damaged", "no job file, a damaged one, or one from a newer bellout"},

@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+func readme(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// TestReadmeHasTheExitCodes keeps the table of README.md the same as the one
+// that the program goes by.
+func TestReadmeHasTheExitCodes(t *testing.T) {
+	text := readme(t)
+	for _, m := range exitMeanings {
+		if row := fmt.Sprintf("| %d | %s | %s |\n", m.code, m.word, m.says); !strings.Contains(text, row) {
+			t.Errorf("README.md lacks the row %q", row)
+		}
+	}
+	_, table, _ := strings.Cut(text, "## Exit codes")
+	if got := strings.Count(table, "\n| "); got != len(exitMeanings)+1 {
+		t.Errorf("README.md has %d rows of exit codes, the program %d", got-1, len(exitMeanings))
+	}
+}
+
+// TestReadmeCommandsExist finds every command that README.md shows, with the
+// flags it shows.
+func TestReadmeCommandsExist(t *testing.T) {
+	seen := 0
+	for _, line := range strings.Split(readme(t), "\n") {
+		command, ok := strings.CutPrefix(strings.TrimSpace(line), "bellout ")
+		if !ok {
+			continue
+		}
+		root := newRoot(testWorld(strings.NewReader(""), os.Stderr, os.Stderr))
+		c, rest, err := root.Find(strings.Fields(command))
+		if err != nil || c == root {
+			t.Errorf("README.md shows bellout %s, which is no command", command)
+			continue
+		}
+		seen++
+		if err := c.ParseFlags(rest); err != nil {
+			t.Errorf("bellout %s: %v", command, err)
+		} else if err := c.ValidateArgs(c.Flags().Args()); err != nil {
+			t.Errorf("bellout %s: %v", command, err)
+		}
+	}
+	if seen < 10 {
+		t.Errorf("only %d commands found in README.md", seen)
+	}
+}
