@@ -57,6 +57,7 @@ func (b *builder) claimAll() {
 	for _, g := range pairs {
 		b.pair(g, shared)
 	}
+	b.nonsense(pairs)
 }
 
 func (b *builder) claim(e mapping.EndID, c claim) { b.claims[e] = append(b.claims[e], c) }

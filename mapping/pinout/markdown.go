@@ -69,7 +69,7 @@ func (p Pinout) WriteMarkdown(w io.Writer, g mapping.Glyphs) error {
 	for _, l := range p.Links {
 		n := ""
 		if len(l.Readings) > 0 {
-			n = strings.TrimPrefix(strings.TrimPrefix(numbers(l), "readings "), "reading ")
+			n = strings.TrimPrefix(strings.TrimPrefix(numbers(l, 0), "readings "), "reading ")
 		}
 		ohms := ""
 		if l.Ohms != nil {

@@ -1,6 +1,7 @@
 package pinout
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,6 +85,7 @@ func TestNeverSureOfWhatContinuityCannotSettle(t *testing.T) {
 		{"dead, broken or waiting", "wires 1, 2, 3\nfix 1+2\n", "3", Matters, mapping.Proved},
 		{"feed or output, shared", "wires 1, 2, 3\nsw horn momentary rest=out | out: | in: 1+2\nsw flash momentary rest=out | out: | in: 1+3\n", "1", "", mapping.Likely},
 		{"start that cuts the lamp", "wires 1, 2, 3\nsw start momentary rest=out | out: 1+2 | in: 1+3\n", "3", "", mapping.Likely},
+		{"a contact that makes no sense", "wires 1, 2, 3, 4, 5, 6, 7\nsw dip latching rest=low | low: 1+2 | main: 1+3, 6+7\nsw turn latching rest=off | left: 4+5 | off: | right: 4+6\n", "7", Matters, mapping.OpenQuestion},
 		{"stop lamp switch", "wires 1, 2\nsw stop-light momentary rest=out | out: | in: 1+2\n", "1", Harmless, mapping.Proved},
 		{"lights by pattern", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "2", "", mapping.Likely},
 	} {
@@ -218,5 +220,46 @@ func TestWeakContactsAreNoted(t *testing.T) {
 	notes := strings.Join(p.Notes, "\n")
 	if !strings.Contains(notes, "1-2 (dip main) reads up to 37.7 ohm over the leads") || strings.Count(notes, "over the leads") != 1 {
 		t.Errorf("notes:\n%s", notes)
+	}
+}
+
+func TestASwitchThatOnlyLetsThrough(t *testing.T) {
+	p := Build(pod(t, "pod T\nwires 1, 2\nsw board latching rest=up | up: 1+#x | down:\nsw horn momentary rest=out | out: | in: #x+2\n"))
+	i := slices.IndexFunc(p.Tables, func(t Table) bool { return t.Switch == "board" })
+	if got := p.Tables[i]; len(got.Ends) != 0 || len(got.Through) != 1 || got.Through[0] != "horn" {
+		t.Errorf("board: %+v", got)
+	}
+	if e := end(t, p, "1"); !strings.HasPrefix(e.Function, "horn (with board up), pair with 2") {
+		t.Errorf("end 1: %+v", e)
+	}
+	if strings.Contains(strings.Join(p.Notes, ""), "changes nothing") {
+		t.Errorf("notes: %v", p.Notes)
+	}
+}
+
+func TestNonsenseIsPointedOut(t *testing.T) {
+	p := Build(pod(t, "pod T\nwires 1, 2, 3, 4, 5, 6, 7\nsw dip latching rest=low | low: 1+2 | main: 1+3, 6+7\nsw turn latching rest=off | left: 4+5 | off: | right: 4+6\n"))
+	if e := end(t, p, "6"); !strings.HasPrefix(e.Function, "right indicators; also joined to 7 at dip main") || e.Says != Matters {
+		t.Errorf("end 6: %+v", e)
+	}
+	if !strings.Contains(strings.Join(p.Cautions, ""), "6 and 7 are joined at dip main, which makes no sense") {
+		t.Errorf("cautions: %v", p.Cautions)
+	}
+}
+
+func TestNumbers(t *testing.T) {
+	for _, c := range []struct {
+		ids  []mapping.ReadingID
+		most int
+		want string
+	}{
+		{[]mapping.ReadingID{7}, 6, "reading 7"},
+		{[]mapping.ReadingID{1, 2, 3, 5, 6, 9}, 6, "readings 1-3, 5, 6, 9"},
+		{[]mapping.ReadingID{1, 3, 5, 6, 9, 10, 11}, 2, "readings 1, 3 and 5 more"},
+		{[]mapping.ReadingID{1, 3, 5}, 0, "readings 1, 3, 5"},
+	} {
+		if got := numbers(Link{Readings: c.ids}, c.most); got != c.want {
+			t.Errorf("%v: %q, want %q", c.ids, got, c.want)
+		}
 	}
 }

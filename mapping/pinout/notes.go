@@ -60,7 +60,7 @@ func (b *builder) pageNotes(p Pinout) []string {
 		out = append(out, strings.Join(untried, ", ")+": not read against every other end in every position; silence and untested are not the same")
 	}
 	for _, t := range p.Tables {
-		if len(t.Ends) == 0 {
+		if len(t.Ends) == 0 && len(t.Through) == 0 {
 			out = append(out, "switch "+t.Switch+" changes nothing so far: it may be silent by itself and need a partner, or work a component")
 		}
 	}

@@ -33,6 +33,10 @@ var pairJobs = map[role]job{
 // interchangeable unless one of them is metal or has a part in another contact.
 func (b *builder) pair(g *group, shared map[mapping.EndID]int) {
 	x, y := g.ends[0], g.ends[1]
+	if b.extra(g) {
+		b.second(g, x, y)
+		return
+	}
 	if b.metal(x) {
 		x, y = y, x
 	}
@@ -147,6 +151,46 @@ func (b *builder) poles(g *group, x, y mapping.EndID, at []mapping.PositionID) {
 	default:
 		b.isolated(g, x, y, "indicators of one side"+b.needs(g), "")
 		b.soften(x, y, Matters, "push the lever towards the left grip end and see whether "+b.id(x)+" joins "+b.id(y))
+	}
+}
+
+// extra tells whether a pair stands beside the proper contact of its turn or
+// dip switch, so that its purpose is anybody's guess.
+func (b *builder) extra(g *group) bool {
+	if g.role != turnRole && g.role != dipRole {
+		return false
+	}
+	return slices.ContainsFunc(b.groups(), func(o *group) bool { return o.sw.Name == g.sw.Name && len(o.ends) > 2 })
+}
+
+// second claims such a pair by what it does alone.
+func (b *builder) second(g *group, x, y mapping.EndID) {
+	for _, e := range []mapping.EndID{x, y} {
+		o := x
+		if e == x {
+			o = y
+		}
+		b.claim(e, claim{
+			sw: g.sw.Name, function: "joined to " + b.id(o) + " at " + b.sw(g.sw.Name) + " " + b.positions(g.at(x, y)) + b.needs(g),
+			side: generic, cap: mapping.OpenQuestion, grade: g.grade(""),
+			says: Matters, do: "say what this second contact of " + b.sw(g.sw.Name) + " is for; if nothing, insulate the wire",
+		})
+	}
+}
+
+// nonsense warns of a contact that ties an output of one switch to something
+// that has nothing to do with it: links that make no sense exist, and are read
+// again before they are believed.
+func (b *builder) nonsense(pairs []*group) {
+	for _, g := range pairs {
+		if !b.extra(g) {
+			continue
+		}
+		x, y := g.ends[0], g.ends[1]
+		if b.has(x, output) || b.has(y, output) || b.has(x, common) || b.has(y, common) {
+			b.warn = append(b.warn, b.id(x)+" and "+b.id(y)+" are joined at "+b.sw(g.sw.Name)+" "+b.positions(g.at(x, y))+
+				", which makes no sense for what else they do: read it again; if it stands, both are live together there.")
+		}
 	}
 }
 

@@ -215,7 +215,7 @@ func (p Pinout) linkLines() []string {
 			s += ", " + resistance(*l.Ohms)
 		}
 		if len(l.Readings) > 0 {
-			s += " (" + numbers(l) + ")"
+			s += " (" + numbers(l, fewRuns) + ")"
 		}
 		parts = append(parts, s)
 	}

@@ -69,9 +69,13 @@ func (l *layout) tableBox(t Table) box {
 	b.width = max(b.label+b.col*float64(len(b.heads)), min(l.width(page.Bold, 8.5, l.tableTitle(t)), l.right()-margin))
 	b.height = b.line * (float64(b.lines+len(b.key)) + 2.8)
 	if len(t.Ends) == 0 {
-		b.width, b.height = 60, b.line*2.6
+		b.width, b.height = 62, b.line*(1.6+float64(len(l.emptyLines(t))))
 	}
 	return b
+}
+
+func (l *layout) emptyLines(t Table) []string {
+	return page.Wrap(page.Regular, l.pt(8), 60, t.empty())
 }
 
 func (l *layout) tableTitle(t Table) string {
@@ -83,7 +87,10 @@ func (l *layout) drawTable(t Table, b box, x, y float64) {
 	y += b.line
 	l.Text(x, y, page.Bold, l.pt(8.5), page.Left, page.Fit(page.Bold, l.pt(8.5), l.right()-x, l.tableTitle(t)))
 	if len(t.Ends) == 0 {
-		l.Text(x, y+b.line, page.Regular, l.pt(8), page.Left, "changes nothing so far")
+		for _, line := range l.emptyLines(t) {
+			y += b.line
+			l.Text(x, y, page.Regular, l.pt(8), page.Left, line)
+		}
 		return
 	}
 	for _, k := range b.key {

@@ -18,6 +18,10 @@ type Table struct {
 	Common string   `json:"common"` // an end, "none" or "not settled"
 	Ends   []string `json:"ends"`
 	Rows   []Row    `json:"rows"`
+
+	// Through names the switches that work only while this one lets them; only
+	// for a switch that joins nothing by itself.
+	Through []string `json:"lets_through,omitempty"`
 }
 
 // Row is one position. Nets are the ends that are joined, two or more each.
@@ -86,6 +90,12 @@ func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.
 		t.Ends = append(t.Ends, b.id(e))
 	}
 	if len(ends) == 0 {
+		for _, a := range b.atoms {
+			other := b.sw(b.chooser(a.when))
+			if slices.ContainsFunc(a.when, func(w mapping.Term) bool { return w.Switch == sw.Name }) && !slices.Contains(t.Through, other) {
+				t.Through = append(t.Through, other)
+			}
+		}
 		return t
 	}
 	rest := b.pod.Rest()
@@ -150,7 +160,7 @@ func (b *builder) row(ends []mapping.EndID, s mapping.Setting) Row {
 // g; a table that is too wide goes on in further blocks.
 func (t Table) Draw(g mapping.Glyphs, width int) []string {
 	if len(t.Ends) == 0 {
-		return []string{"changes nothing so far: it may have a partner; try it with each other switch"}
+		return wrap(t.empty(), width)
 	}
 	heads, lines := t.heads()
 	col, label := 3, 4
@@ -173,6 +183,14 @@ func (t Table) Draw(g mapping.Glyphs, width int) []string {
 		}
 	}
 	return lines
+}
+
+// empty says what there is to say of a switch that joins nothing by itself.
+func (t Table) empty() string {
+	if len(t.Through) > 0 {
+		return "joins nothing by itself; " + strings.Join(t.Through, ", ") + " works only while it lets through: see there"
+	}
+	return "changes nothing so far: it may have a partner; try it with each other switch"
 }
 
 // heads are the columns' headings: the ends, or letters that stand for them

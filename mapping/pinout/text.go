@@ -46,7 +46,7 @@ func (p Pinout) WriteText(w io.Writer, g mapping.Glyphs) error {
 func (p Pinout) heading() string {
 	s := "PINOUT  " + p.Pod
 	if p.Job != "" {
-		s += "  of  " + p.Job
+		s += "  job: " + p.Job
 	}
 	return s
 }
@@ -181,12 +181,12 @@ func (t *textPage) list(title string, items []string, none string) {
 
 func (t *textPage) linkLines(links []Link) {
 	for _, l := range links {
-		s := fmt.Sprintf("%s-%s  %s  %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade))+" "+l.Grade.String())
+		s := fmt.Sprintf("%s-%s, %s: %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade))+" "+l.Grade.String())
 		if l.Ohms != nil {
-			s += "  " + resistance(*l.Ohms)
+			s += ", " + resistance(*l.Ohms)
 		}
 		if len(l.Readings) > 0 {
-			s += "  " + numbers(l)
+			s += ", " + numbers(l, fewRuns)
 		}
 		for i, line := range wrap(s, TextWidth-2) {
 			if i > 0 {
@@ -197,14 +197,35 @@ func (t *textPage) linkLines(links []Link) {
 	}
 }
 
-// numbers lists the readings behind a link, "readings 3, 8, 12".
-func numbers(l Link) string {
+// fewRuns is how many runs of readings a page names for one link; the rest are
+// counted. JSON and CSV name all.
+const fewRuns = 6
+
+// numbers lists the readings behind a link, "readings 3, 8-12 and 20 more",
+// naming at most a number of runs (0: all).
+func numbers(l Link, most int) string {
+	word := "readings "
+	if len(l.Readings) == 1 {
+		word = "reading "
+	}
 	var s []string
-	for _, r := range l.Readings {
-		s = append(s, fmt.Sprint(r))
+	for i := 0; i < len(l.Readings); {
+		j := i
+		for j+1 < len(l.Readings) && l.Readings[j+1] == l.Readings[j]+1 {
+			j++
+		}
+		if most > 0 && len(s) == most {
+			return word + strings.Join(s, ", ") + fmt.Sprintf(" and %d more", len(l.Readings)-i)
+		}
+		run := fmt.Sprint(l.Readings[i])
+		switch {
+		case j == i+1:
+			run += ", " + fmt.Sprint(l.Readings[j])
+		case j > i:
+			run += "-" + fmt.Sprint(l.Readings[j])
+		}
+		s = append(s, run)
+		i = j + 1
 	}
-	if len(s) == 1 {
-		return "reading " + s[0]
-	}
-	return "readings " + strings.Join(s, ", ")
+	return word + strings.Join(s, ", ")
 }
