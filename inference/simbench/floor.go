@@ -1,0 +1,423 @@
+package simbench
+
+import (
+	"math"
+	"math/bits"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// The floor is the least bench time in which somebody who already knows the
+// map, and reads without error, can prove it to the stop rule. Nobody who has
+// to find out can do with less.
+//
+// The proof obligation in the search is the design's stop rule by this
+// package's own prices: the summed weight (2^-bits) of all rivals that differ
+// from the true map by one link, priced by the oracle's prior and by the
+// readings, is under 1 in 200. The readings' part is what one reading after
+// the other makes of a rival, bounded for each clip set-up by what one slipped
+// clip or one wrong lever would explain. The caller then asks the engine itself
+// whether it grants the same (FloorOf's grant), and the search is tightened
+// until it does.
+//
+// The search is not exhaustive: removal of readings, then simulated annealing
+// over sweeps from several starts. What it finds is an upper bound of the
+// floor; FloorBound gives a lower bound by counting.
+
+// stopDoubt is the doubt at which the work may stop.
+const stopDoubt = 1.0 / 200
+
+// rivalMap is one map that differs from the truth by one link.
+type rivalMap struct {
+	nets    [][]uint32 // nets of more than one end, by setting number
+	weight  float64    // 2^-bits dearer by the prior alone
+	latched []int      // latching switches of its condition
+}
+
+// prover knows the true map and its rivals and judges sets of sweeps.
+type prover struct {
+	w      *World
+	o      *Model
+	base   ModelMap
+	truth  [][]uint32 // nets by setting number
+	rivals []rivalMap
+	known  map[posed][]float32
+	leads  mapping.Leads
+	all    [][]int // every setting
+	held   []int   // buttons held in it
+	half   [][]int // settings that it becomes when held buttons are not pressed home
+}
+
+// posed is a question to the meter.
+type posed struct {
+	red, black bunch
+	setting    int
+}
+
+// newProver lists the rivals of a true map of at most 12 ends.
+func newProver(w *World, truth ModelMap, leads mapping.Leads) *prover {
+	o := NewModel(w.Pod)
+	p := &prover{w: w, o: o, base: truth, leads: leads, known: map[posed][]float32{}, all: w.Settings()}
+	n := len(w.Pod.Ends)
+	p.layOut()
+	p.truth = p.netsOf(truth)
+	base := o.Prior(truth)
+	seen := map[string]bool{signature(p.truth): true}
+	add := func(m ModelMap, added bool, terms []ModelTerm) {
+		d := o.Prior(m) - base
+		if d > 24 {
+			return
+		}
+		nets := p.netsOf(m)
+		if s := signature(nets); s != signature(p.truth) && (added || !seen[s]) {
+			seen[s] = true
+			r := rivalMap{nets: nets, weight: math.Exp2(-d)}
+			for _, t := range terms {
+				if !w.Pod.Switches[t.Switch].Momentary {
+					r.latched = append(r.latched, t.Switch)
+				}
+			}
+			p.rivals = append(p.rivals, r)
+		}
+	}
+	for _, terms := range o.singles(3) {
+		for b := range n {
+			for a := range b {
+				add(o.merged(append(slices.Clone(truth), ModelLink{a, b, terms})), true, terms)
+			}
+		}
+	}
+	c := &certificate{o: o, pod: w.Pod, base: truth}
+	for i, l := range truth {
+		rest := slices.Delete(slices.Clone(truth), i, i+1)
+		add(o.merged(rest), false, l.Terms)
+		for e := range n {
+			if e != l.A && e != l.B {
+				add(o.merged(append(slices.Clone(rest), ModelLink{min(l.A, e), max(l.A, e), l.Terms})), false, l.Terms)
+				add(o.merged(append(slices.Clone(rest), ModelLink{min(l.B, e), max(l.B, e), l.Terms})), false, l.Terms)
+			}
+		}
+		for _, terms := range c.conditionsNear(l.Terms) {
+			add(o.merged(append(slices.Clone(rest), ModelLink{l.A, l.B, terms})), false, terms)
+		}
+	}
+	return p
+}
+
+// singles lists the conditions of up to so many single positions.
+func (o *Model) singles(most int) [][]ModelTerm {
+	out := [][]ModelTerm{nil}
+	for k, sw := range o.pod.Switches {
+		for _, head := range slices.Clone(out) {
+			if len(head) == most {
+				continue
+			}
+			for q := range sw.Positions {
+				out = append(out, append(slices.Clone(head), ModelTerm{k, 1 << q}))
+			}
+		}
+	}
+	return out
+}
+
+// layOut numbers the settings and what half-pressed buttons make of them.
+func (p *prover) layOut() {
+	for _, lever := range p.all {
+		var held []int
+		for k, sw := range p.w.Pod.Switches {
+			if sw.Momentary && lever[k] != p.o.rest[k] {
+				held = append(held, k)
+			}
+		}
+		var half []int
+		for some := 1; some < 1<<min(len(held), 3); some++ {
+			at := slices.Clone(lever)
+			for i, k := range held {
+				if some>>i&1 == 1 {
+					at[k] = p.o.rest[k]
+				}
+			}
+			half = append(half, p.number(at))
+		}
+		p.held = append(p.held, len(held))
+		p.half = append(p.half, half)
+	}
+}
+
+// number is a setting's place in the list of all.
+func (p *prover) number(lever []int) int {
+	s := 0
+	for k, q := range lever {
+		s = s*len(p.w.Pod.Switches[k].Positions) + q
+	}
+	return s
+}
+
+func (p *prover) netsOf(m ModelMap) [][]uint32 {
+	n := len(p.w.Pod.Ends)
+	out := make([][]uint32, len(p.all))
+	for s, lever := range p.all {
+		byName := make([]uint32, n)
+		for e, name := range m.nets(n, lever) {
+			byName[name] |= 1 << e
+		}
+		for _, net := range byName {
+			if net&(net-1) != 0 {
+				out[s] = append(out[s], net)
+			}
+		}
+	}
+	return out
+}
+
+func signature(nets [][]uint32) string {
+	var out []byte
+	for _, at := range nets {
+		for _, m := range at {
+			out = append(out, byte(m), byte(m>>8), byte(m>>16), byte(m>>24))
+		}
+		out = append(out, '|')
+	}
+	return string(out)
+}
+
+func beeps(nets []uint32, red, black bunch) bool {
+	for _, m := range nets {
+		if bunch(m)&red != 0 && bunch(m)&black != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// bunch is a set of ends as bits.
+type bunch uint32
+
+func (b bunch) list() []int {
+	var out []int
+	for ; b != 0; b &= b - 1 {
+		out = append(out, bits.TrailingZeros32(uint32(b)))
+	}
+	return out
+}
+
+// plan is one sweep of a proof.
+type plan struct {
+	red, black bunch
+	steps      []int // setting numbers
+	control    bool  // a control beep follows
+}
+
+func (s plan) clone() plan {
+	return plan{s.red, s.black, slices.Clone(s.steps), s.control}
+}
+
+// bitsOf is what one true reading says against each rival; negative where it
+// takes a beep against the rival, so that loose silences can be told apart.
+func (p *prover) bitsOf(red, black bunch, setting int) []float32 {
+	q := posed{red, black, setting}
+	if v, ok := p.known[q]; ok {
+		return v
+	}
+	if len(p.known) > 20000 {
+		clear(p.known)
+	}
+	out := make([]float32, len(p.rivals)+1)
+	beep := beeps(p.truth[setting], red, black)
+	for i := range p.rivals {
+		r := &p.rivals[i]
+		if beeps(r.nets[setting], red, black) == beep {
+			continue
+		}
+		switch {
+		case !beep:
+			out[i] = float32(priceSilence)
+		case slices.ContainsFunc(p.half[setting], func(h int) bool { return beeps(r.nets[h], red, black) }):
+			out[i] = -float32(priceHalf)
+		default:
+			out[i] = -float32(priceBeep)
+		}
+	}
+	if beep {
+		out[len(p.rivals)] = 1
+	}
+	p.known[q] = out
+	return out
+}
+
+// doubt is the chance that the map is wrong after some sweeps.
+func (p *prover) doubt(plans []plan) float64 {
+	t := p.mass(plans)
+	return t / (1 + t)
+}
+
+// mass is the summed weight of the rivals after some sweeps, the true map's
+// being 1.
+func (p *prover) mass(plans []plan) float64 {
+	sum := make([]float32, len(p.rivals))
+	bite, loose := make([]float32, len(p.rivals)), make([]float32, len(p.rivals))
+	for i := 0; i < len(plans); {
+		j := i // sweeps with the clips left alone are one clip set-up
+		for j < len(plans) && plans[j].red == plans[i].red && plans[j].black == plans[i].black {
+			j++
+		}
+		clear(bite)
+		clear(loose)
+		var steps []int
+		bites := 0 // so many steps are shown to have bitten by a later beep
+		for _, s := range plans[i:j] {
+			for _, at := range s.steps {
+				steps = append(steps, at)
+				if p.bitsOf(s.red, s.black, at)[len(p.rivals)] == 1 {
+					bites = len(steps)
+				}
+			}
+			if s.control {
+				bites = len(steps)
+			}
+		}
+		for k, at := range steps {
+			v := p.bitsOf(plans[i].red, plans[i].black, at)
+			into := bite
+			if k >= bites {
+				into = loose
+			}
+			for r := range sum {
+				if x := v[r]; x > 0 {
+					into[r] += x
+				} else if x < 0 {
+					bite[r] -= x
+				}
+			}
+		}
+		slip := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(max(1, len(steps)-bites)))))
+		stands := p.stands(steps)
+		for r := range sum {
+			v := bite[r] + min(loose[r], slip)
+			for _, k := range p.rivals[r].latched {
+				v = min(v, stands[k])
+			}
+			sum[r] += v
+		}
+		i = j
+	}
+	t := 0.0
+	for r := range sum {
+		t += p.rivals[r].weight * math.Exp2(-float64(sum[r]))
+	}
+	return t
+}
+
+// stands bounds what a clip set-up can say of a condition on a latching switch:
+// each time its lever was put somewhere it may have stood elsewhere.
+func (p *prover) stands(steps []int) []float32 {
+	out := make([]float32, len(p.o.rest))
+	for k, sw := range p.w.Pod.Switches {
+		n := 0
+		for i := range steps {
+			if i == 0 || p.all[steps[i]][k] != p.all[steps[i-1]][k] {
+				n++
+			}
+		}
+		out[k] = float32(n) * float32(priceLever+math.Log2(float64(max(1, len(sw.Positions)-1))))
+	}
+	return out
+}
+
+// sweeps writes plans down as sweeps.
+func (p *prover) sweeps(plans []plan) []mapping.Sweep {
+	var out []mapping.Sweep
+	name := func(b bunch) []mapping.EndID {
+		var ids []mapping.EndID
+		for _, i := range b.list() {
+			ids = append(ids, p.w.Pod.Ends[i].ID)
+		}
+		return ids
+	}
+	for _, s := range plans {
+		m := mapping.Sweep{Red: name(s.red), Black: name(s.black)}
+		for _, at := range s.steps {
+			m.Steps = append(m.Steps, p.w.Setting(p.all[at]))
+		}
+		out = append(out, m)
+		if s.control {
+			out = append(out, mapping.Sweep{Control: true, Red: m.Red[:1], Black: m.Red[:1]})
+		}
+	}
+	return out
+}
+
+// seconds prices plans from a bench with free clips and levers at rest.
+func (p *prover) seconds(plans []plan) float64 {
+	t := 0.0
+	var red, black bunch
+	lever := p.o.rest
+	hold := 5.0
+	if p.leads == mapping.BunchLeads {
+		hold = 3
+	}
+	for _, s := range plans {
+		t += 2
+		if p.leads == mapping.BunchLeads {
+			t += rebunchBits(red, s.red) + rebunchBits(black, s.black)
+		} else {
+			if s.red != red {
+				t += 3
+			}
+			if s.black != black {
+				t += 6
+			}
+		}
+		red, black = s.red, s.black
+		if s.control {
+			t += 3.2
+		}
+		for _, at := range s.steps {
+			to := p.all[at]
+			t += 1.2
+			for k, sw := range p.w.Pod.Switches {
+				switch {
+				case sw.Momentary && to[k] != p.o.rest[k]:
+					t += hold
+				case !sw.Momentary:
+					t += 2 * math.Abs(float64(to[k]-lever[k]))
+				}
+			}
+			lever = to
+		}
+	}
+	return t
+}
+
+func rebunchBits(have, want bunch) float64 {
+	come, leave := bits.OnesCount32(uint32(want&^have)), bits.OnesCount32(uint32(have&^want))
+	switch {
+	case come == 0 && leave == 0:
+		return 0
+	case have&want == 0:
+		return 4*float64(max(0, leave-1)) + 6 + 5*float64(come-1)
+	}
+	return 5*float64(come) + 4*float64(leave)
+}
+
+// doable tells whether the plan can be done: two sides, apart, and no more
+// buttons held than there are hands.
+func (p *prover) doable(s plan) bool {
+	if s.red == 0 || s.black == 0 || s.red&s.black != 0 || len(s.steps) == 0 {
+		return false
+	}
+	if p.leads == mapping.PairLeads && (s.red&(s.red-1) != 0 || s.black&(s.black-1) != 0) {
+		return false
+	}
+	most := 1
+	if p.leads == mapping.BunchLeads {
+		most = 2
+	}
+	for _, at := range s.steps {
+		if p.held[at] > most {
+			return false
+		}
+	}
+	return true
+}
