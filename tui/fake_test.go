@@ -184,7 +184,7 @@ var errDisk = errors.New("no space left on device")
 
 func newRig(t *testing.T, log []mapping.Entry, change func(*Options)) *rig {
 	t.Helper()
-	r := &rig{t: t, keep: &memory{log: slices.Clone(log)}, now: time.Unix(1_700_000_000, 0), bell: &bytes.Buffer{}}
+	r := &rig{t: t, keep: &memory{log: slices.Clone(log)}, now: time.Unix(1_700_000_000, 0).UTC(), bell: &bytes.Buffer{}}
 	o := Options{
 		Keeper: r.keep, Log: log, NewEngine: newFake, In: strings.NewReader(""), Out: r.bell,
 		Now: func() time.Time { r.now = r.now.Add(time.Second); return r.now },

@@ -3,7 +3,9 @@ package tui
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -180,6 +182,15 @@ func (l *logbook) passes(r mapping.Reading) bool {
 	return true
 }
 
+// when says at what time an entry was kept, by the builder's own clock.
+func (a *app) when(seq uint64) string {
+	i := sort.Search(len(a.log), func(i int) bool { return a.log[i].Seq >= seq })
+	if i == len(a.log) || a.log[i].Seq != seq || a.log[i].At == 0 {
+		return ""
+	}
+	return time.UnixMilli(a.log[i].At).In(a.o.Now().Location()).Format("2006-01-02 15:04, ")
+}
+
 func isEnd(pod mapping.Pod, name string) bool {
 	_, err := findEnd(pod, name)
 	return err == nil
@@ -211,7 +222,7 @@ func (l *logbook) view(w, h int) []string {
 		}
 		foot = []string{l.line.view(prompt, w)}
 	} else if r, ok := l.current(); ok && h >= 8 {
-		foot = append([]string{strings.Repeat("─", min(w, 76))}, wrap(l.row(r)+fmt.Sprintf("  (sitting %d, sweep #%d)", r.Session, r.Sweep), w)...)
+		foot = append([]string{strings.Repeat("─", min(w, 76))}, wrap(l.row(r)+fmt.Sprintf("  (%ssitting %d, sweep #%d)", l.app.when(uint64(r.ID)), r.Session, r.Sweep), w)...)
 		if l.slip {
 			foot = append(foot, fit(fmt.Sprintf("%s strikes out %s from #%d on", l.app.key(onLog, actSince), count(len(l.since(r)), "reading"), r.ID), w))
 		}

@@ -53,6 +53,14 @@ func (s *session) meterMode() mapping.Mode {
 	return s.mode
 }
 
+// answerWords says what the two answer keys do with the meter as it is set.
+func (p *probe) answerWords() string {
+	if p.app.ses.meterMode() == mapping.Beep {
+		return ""
+	}
+	return "type what the meter shows, as 0.4 or 38; " + p.app.key(onProbe, actSilent) + " is OL"
+}
+
 // begin starts a typed line with a key that has no other meaning here: figures
 // and what a meter shows.
 func (p *probe) begin(m tea.KeyMsg) tea.Cmd {
@@ -74,8 +82,15 @@ func (p *probe) act(a action) tea.Cmd {
 	case actBack:
 		p.line = nil
 	case actBeep:
+		if s.meterMode() != mapping.Beep {
+			p.line, p.use = &editor{}, useAnswer // a figure has to be typed
+			return nil
+		}
 		return s.answer(said{outcome: mapping.Sounded})
 	case actSilent:
+		if m := s.meterMode(); m != mapping.Beep {
+			return s.answer(said{outcome: mapping.OverRange, mode: m})
+		}
 		return s.answer(said{outcome: mapping.Silent})
 	case actMeter:
 		return p.play()

@@ -307,6 +307,9 @@ func (p *probe) foot(w int) []string {
 		return out
 	}
 	var out []string
+	if say := p.answerWords(); say != "" && s.ask != nil {
+		out = append(out, fit(p.app.th.strong.Render(say), w))
+	}
 	if s.ask != nil {
 		why := "why: " + whyWords(s.ask.sweep.Why)
 		if p.why && s.ask.sweep.Why.Seconds > 0 {
