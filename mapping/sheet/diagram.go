@@ -17,9 +17,10 @@ const SmallestText = 7.5
 // Sizes of the diagram, in points.
 const (
 	pitch      = 9.2 // of a row
-	bigText    = 9.0
-	margin     = 20.0
-	titleBar   = 34.0
+	bigText    = 8.6
+	colGap     = 5.0 // between the columns of a row
+	margin     = 18.0
+	titleBar   = 32.0
 	inset      = 4.0  // of text in its box
 	earthRoom  = 40.0 // for the earth sign and its name, beside a box
 	leastTrack = 4.2  // between two wires that run side by side
@@ -72,10 +73,11 @@ func newDrawing(in Input) (*drawing, error) {
 
 // block of text made ready for a width: what a box looks like.
 type blockOf struct {
-	box  schemeBox
-	head []string
-	foot []string
-	rows []rowText
+	box   schemeBox
+	title []string
+	head  []string
+	foot  []string
+	rows  []rowText
 }
 
 // rowText is a row in its columns, each broken into lines.
@@ -87,7 +89,7 @@ type rowText struct {
 // columnsOf shares a box's width among the columns of its rows.
 func columnsOf(x schemeBox, width float64) [4]float64 {
 	var c [4]float64
-	free := width - 2*inset - 9
+	free := width - 2*inset - 3*colGap
 	for _, r := range x.rows {
 		c[0] = max(c[0], ink.Width(r.label, SmallestText, true))
 		c[1] = max(c[1], ink.Width(r.code, SmallestText, false))
@@ -115,6 +117,7 @@ func columnsOf(x schemeBox, width float64) [4]float64 {
 func ready(x schemeBox, width float64) blockOf {
 	b := blockOf{box: x}
 	text := width - 2*inset
+	b.title = ink.Wrap(print(x.title), bigText, true, text)
 	for _, h := range x.head {
 		b.head = append(b.head, ink.Wrap(print(h), SmallestText, false, text)...)
 	}
@@ -135,8 +138,11 @@ func ready(x schemeBox, width float64) blockOf {
 	return b
 }
 
+// above is the number of lines over the rows.
+func (b blockOf) above() int { return len(b.title) + len(b.head) }
+
 func (b blockOf) height() int {
-	h := 1 + len(b.head) + len(b.foot)
+	h := b.above() + len(b.foot)
 	for _, r := range b.rows {
 		h += r.lines
 	}
@@ -154,7 +160,7 @@ const gap = 1
 
 // triedSides is how many proposals of columns are drawn; the one with the
 // fewest crossings is taken.
-const triedSides = 3
+const triedSides = 14
 
 // drawOn draws on one sheet; ok is false when it does not fit.
 func drawOn(in Input, s *scheme, p paper, force bool) (d *drawing, ok bool, err error) {
@@ -181,7 +187,7 @@ func drawOn(in Input, s *scheme, p paper, force bool) (d *drawing, ok bool, err 
 		prob := route.Problem{Gap: gap}
 		for i, x := range s.boxes {
 			bs[i] = ready(x, width(columns[i]))
-			rb := route.Box{Name: x.name, Column: columns[i], Head: 1 + len(bs[i].head), Foot: len(bs[i].foot)}
+			rb := route.Box{Name: x.name, Column: columns[i], Head: bs[i].above(), Foot: len(bs[i].foot)}
 			for k, r := range x.rows {
 				rb.Rows = append(rb.Rows, route.Row{Name: r.point, Height: bs[i].rows[k].lines})
 			}
@@ -297,15 +303,17 @@ func stroke(mm2 float64) float64 {
 // the order of the layout; on the left side they read towards the wires.
 func (d *drawing) box(b blockOf, at route.Placed, r ink.Rect) {
 	d.boxes = append(d.boxes, r)
-	d.page.Add(ink.Rect{X: r.X, Y: r.Y, W: r.W, H: float64(1+len(b.head)) * pitch, Grey: 0.07}, r)
+	d.page.Add(ink.Rect{X: r.X, Y: r.Y, W: r.W, H: float64(b.above()) * pitch, Grey: 0.07}, r)
 	line := func(x, base float64, bold bool, a ink.Anchor, size float64, s string) {
 		t := ink.Text{X: x, Y: base, Size: size, Bold: bold, Anchor: a, S: s}
 		d.page.Add(t)
 		d.fits = append(d.fits, [2]ink.Rect{t.Box(), r})
 	}
-	title, _ := ink.Fit(print(b.box.title), bigText, true, r.W-2*inset)
-	y := r.Y + pitch - 1.9
-	line(r.X+inset, y, true, ink.Start, bigText, title)
+	y := r.Y - 1.9
+	for _, h := range b.title {
+		y += pitch
+		line(r.X+inset, y, true, ink.Start, bigText, h)
+	}
 	for _, h := range b.head {
 		y += pitch
 		line(r.X+inset, y, false, ink.Start, SmallestText, h)
@@ -329,7 +337,7 @@ func (d *drawing) box(b blockOf, at route.Placed, r ink.Rect) {
 					line(x, base, j == 0, ink.Start, SmallestText, s)
 				}
 			}
-			x += c[j] + 3
+			x += c[j] + colGap
 		}
 		rowY := y + pitch - (0.5*pitch - 1.9)
 		d.page.Add(ink.Line{X1: r.X, Y1: y + 1.9, X2: r.X + r.W, Y2: y + 1.9, Wide: 0.25})
@@ -384,11 +392,11 @@ func (d *drawing) title(in Input) {
 	name := p.Name + ": wiring"
 	open := slices.DeleteFunc(slices.Clone(in.Findings), func(f plan.Judged) bool { return f.Meant })
 	put(r.X+6, r.Y+15, 13, true, ink.Start, name, r.W*0.4)
-	put(r.X+r.W-6, r.Y+13, bigText, false, ink.End, headLine(p), r.W*0.58)
-	put(r.X+r.W-6, r.Y+27, bigText, false, ink.End, gradeLine(p), r.W*0.58)
+	put(r.X+r.W-6, r.Y+13, 9, false, ink.End, headLine(p), r.W*0.58)
+	put(r.X+r.W-6, r.Y+27, 9, false, ink.End, gradeLine(p), r.W*0.58)
 	state := "Copy no smaller than 60 %."
 	if len(open) > 0 {
 		state = fmt.Sprintf("NOT SOUND YET: %d findings, see the build sheet.", len(open))
 	}
-	put(r.X+6, r.Y+28, bigText, len(open) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
+	put(r.X+6, r.Y+28, 9, len(open) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
 }

@@ -60,6 +60,13 @@ func stateSection(in Input) section {
 	known := table{title: "Meant, not a mistake", head: []string{"Kind", "Where", "Why"}}
 	for _, f := range in.Findings {
 		if f.Meant {
+			// One line for all that stops with one fuse for one reason.
+			first, rest, _ := strings.Cut(f.Where, ": ")
+			if n := len(known.rows); n > 0 && rest != "" && known.rows[n-1][0] == f.Kind && known.rows[n-1][2] == f.Why &&
+				strings.HasPrefix(known.rows[n-1][1], first+": ") {
+				known.rows[n-1][1] += ", " + rest
+				continue
+			}
 			known.rows = append(known.rows, []string{f.Kind, f.Where, f.Why})
 			continue
 		}

@@ -118,16 +118,13 @@ func gradeLine(p plan.Plan) string {
 		c[mapping.Proved], c[mapping.Likely], c[mapping.OpenQuestion], c[mapping.NotTested])
 }
 
-// headLine says whose page this is, and from when.
+// headLine says from when this page is, which revision and whose.
 func headLine(p plan.Plan) string {
-	parts := []string{}
-	for _, f := range []struct{ what, value string }{
-		{"drawn from readings of", p.Date}, {"revision", p.Revision}, {"by", p.By},
-	} {
-		if f.value == "" {
-			f.value = "______"
+	open := func(s string) string {
+		if s == "" {
+			return "______"
 		}
-		parts = append(parts, f.what+" "+f.value)
+		return s
 	}
-	return strings.Join(parts, ", ")
+	return "drawn from readings of " + open(p.Date) + "; revision " + open(p.Revision) + "; who: " + open(p.By)
 }

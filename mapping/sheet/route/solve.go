@@ -9,7 +9,7 @@ import (
 // The search: rounds of annealing, each of so many tries for every net and
 // row, cooling from hot to cold (in the units of cost).
 const (
-	rounds     = 3
+	rounds     = 2
 	triesEach  = 220
 	hot, cold  = 25.0, 0.15
 	mostTries  = 60000
