@@ -179,20 +179,27 @@ func (t *textPage) list(title string, items []string, none string) {
 	}
 }
 
+// linkLines gives each link a line, and what was read on the next where both
+// do not fit.
 func (t *textPage) linkLines(links []Link) {
 	for _, l := range links {
-		s := fmt.Sprintf("%s-%s, %s: %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade))+" "+l.Grade.String())
+		head := fmt.Sprintf("%s-%s  %s  %s %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade)), l.Grade)
+		var read []string
 		if l.Ohms != nil {
-			s += ", " + resistance(*l.Ohms)
+			read = append(read, resistance(*l.Ohms))
 		}
 		if len(l.Readings) > 0 {
-			s += ", " + numbers(l, fewRuns)
+			read = append(read, numbers(l, fewRuns))
 		}
-		for i, line := range wrap(s, TextWidth-2) {
-			if i > 0 {
-				line = "  " + line
+		tail := strings.Join(read, ", ")
+		if tail != "" && columns(head)+2+columns(tail) <= TextWidth {
+			head, tail = head+"  "+tail, ""
+		}
+		t.para(head)
+		if tail != "" {
+			for _, line := range wrap(tail, TextWidth-6) {
+				t.lines = append(t.lines, "      "+line)
 			}
-			t.lines = append(t.lines, line)
 		}
 	}
 }
