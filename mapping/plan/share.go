@@ -1,0 +1,571 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/bits"
+	"slices"
+	"strings"
+)
+
+// ShareLoad is a load to be put on one of several equal ways. Loads with the
+// same Circuit (a pod's one feed) go together. FuseMax is the largest fuse that
+// its thinnest wire allows, 0 for any.
+type ShareLoad struct {
+	Name    string
+	Group   Group
+	Steady  float64 // amps that run on
+	Peak    float64 // amps at most, steady ones included
+	FuseMax float64
+	Circuit string
+}
+
+// Sharing is loads shared out over ways. Broken is as small as it can be, and
+// among those sharings Fullest is as small as it can be; Exact is false if the
+// search was cut short before it could prove that. Way is by load, from 0.
+type Sharing struct {
+	Way     []int
+	Steady  []float64 // by way
+	Peak    []float64
+	Fuse    []float64 // 0: none fits, or the way is empty
+	Fullest float64   // most steady amps on a way
+	Broken  []BrokenRule
+	Refused []Refusal
+	Exact   bool
+}
+
+// BrokenRule is a rule that no sharing can keep.
+type BrokenRule struct {
+	Rule string
+	Way  int
+	Say  string
+}
+
+// Refusal says why a load is not on another way.
+type Refusal struct {
+	Load string
+	Way  int
+	Say  string
+}
+
+// NoFuseFits is the rule that a way's fuse carries its loads and protects its
+// wires.
+const NoFuseFits = "no-fuse-fits"
+
+// item is loads that go together. Currents are in milliamps, so that sums are
+// exact.
+type item struct {
+	loads        []int
+	steady, peak int
+	limit        float64
+	groups       []Group
+	mask         uint16 // groups that the rules look at
+}
+
+const (
+	gHead = 1 << iota
+	gRear
+	gBrake
+	gTurn
+	gIgnition
+	gStart
+	gAccessory
+	gOther
+)
+
+func maskOfGroup(g Group) uint16 {
+	switch g {
+	case Headlamp:
+		return gHead
+	case Rear:
+		return gRear
+	case Brake:
+		return gBrake
+	case Indicator:
+		return gTurn
+	case Ignition:
+		return gIgnition
+	case Start, Motor:
+		return gStart
+	case Accessory:
+		return gAccessory
+	}
+	return gOther
+}
+
+// The rules that a way can break, as bits.
+const (
+	bLamps = 1 << iota
+	bBrake
+	bIgnition
+	bAccessory
+	bFuse
+)
+
+// brokenBy gives the grouping rules that a set of groups on one fuse breaks;
+// it agrees with breaches.
+func brokenBy(m uint16) uint8 {
+	var b uint8
+	if m&gHead != 0 && m&gRear != 0 {
+		b |= bLamps
+	}
+	if m&gBrake != 0 && m&gTurn != 0 {
+		b |= bBrake
+	}
+	if m&gIgnition != 0 && m&^(gIgnition|gStart) != 0 {
+		b |= bIgnition
+	}
+	if m&gAccessory != 0 && m&^gAccessory != 0 {
+		b |= bAccessory
+	}
+	return b
+}
+
+type bin struct {
+	steady, peak int
+	limit        float64
+	mask         uint16
+	used         bool
+	rules        uint8 // broken ones
+}
+
+func (b bin) broken() int { return bits.OnesCount8(b.rules) }
+
+func (b bin) with(it item) bin {
+	if !b.used {
+		b.limit = math.Inf(1)
+	}
+	b.used = true
+	b.steady += it.steady
+	b.peak += it.peak
+	b.limit = min(b.limit, it.limit)
+	b.mask |= it.mask
+	b.rules |= brokenBy(b.mask)
+	if b.fuse() == 0 {
+		b.rules |= bFuse
+	}
+	return b
+}
+
+func (b bin) fuse() float64 {
+	if !b.used {
+		return 0
+	}
+	ratings := [...]float64{3, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 100} // as FuseFor
+	for _, r := range ratings {
+		if float64(b.steady) <= continuousShare*1000*r+1e-6 && float64(b.peak) <= 1000*r+1e-6 {
+			if r > b.limit {
+				return 0
+			}
+			return r
+		}
+	}
+	return 0
+}
+
+// kind is which loads a way takes without breaking a rule more: 0 ignition, 1
+// accessories, 2 the rest.
+func kindOfMask(m uint16) int {
+	switch {
+	case m&gIgnition != 0:
+		return 0
+	case m&gAccessory != 0:
+		return 1
+	}
+	return 2
+}
+
+type sharer struct {
+	items []item
+	bins  []bin
+	at    []int
+	best  []int
+	// bestBroken and bestMax are the price of the best sharing so far
+	bestBroken, bestMax int
+	floorMax            int
+	rest                [][3]int // steady still to place from an item on, by kind
+	alone               []uint8  // from an item on: rules that one of them breaks even alone
+	nodes               int
+	cut                 bool
+}
+
+// maxShareNodes bounds the search; about half a second.
+const maxShareNodes = 4_000_000
+
+// Share puts loads on ways, fewest broken rules first, then the smallest
+// fullest way: an exact search with bounds. What is still free is then evened
+// out by exchanges that break and raise nothing.
+func Share(loads []ShareLoad, ways int) (Sharing, error) {
+	if ways < 1 || ways > maxWays {
+		return Sharing{}, fmt.Errorf("the block has %d ways: give from 1 to %d", ways, maxWays)
+	}
+	for _, l := range loads {
+		if !(l.Steady >= 0) || !(l.Peak >= 0) || l.Steady > 1e4 || l.Peak > 1e4 || !(l.FuseMax >= 0) {
+			return Sharing{}, fmt.Errorf("load %q has currents that cannot be: give amps from 0 up", l.Name)
+		}
+	}
+	s := &sharer{items: itemsOf(loads), bins: make([]bin, ways), bestBroken: math.MaxInt32, bestMax: math.MaxInt32}
+	s.at = make([]int, len(s.items))
+	s.rest = make([][3]int, len(s.items)+1)
+	s.alone = make([]uint8, len(s.items)+1)
+	total := 0
+	for i := len(s.items) - 1; i >= 0; i-- {
+		s.rest[i] = s.rest[i+1]
+		s.rest[i][kindOfMask(s.items[i].mask)] += s.items[i].steady
+		s.alone[i] = s.alone[i+1] | bin{}.with(s.items[i]).rules
+		total += s.items[i].steady
+		s.floorMax = max(s.floorMax, s.items[i].steady)
+	}
+	s.floorMax = max(s.floorMax, (total+ways-1)/ways)
+	if len(s.items) > ways { // two of the largest ways+1 must share
+		var by []int
+		for _, it := range s.items {
+			by = append(by, it.steady)
+		}
+		slices.SortFunc(by, func(a, b int) int { return b - a })
+		s.floorMax = max(s.floorMax, by[ways-1]+by[ways])
+	}
+	s.search(0, 0, 0)
+	return s.result(loads), nil
+}
+
+func itemsOf(loads []ShareLoad) []item {
+	var out []item
+	index := map[string]int{}
+	for i, l := range loads {
+		k := len(out)
+		if l.Circuit != "" {
+			if have, ok := index[l.Circuit]; ok {
+				k = have
+			} else {
+				index[l.Circuit] = k
+			}
+		}
+		if k == len(out) {
+			out = append(out, item{limit: math.Inf(1)})
+		}
+		it := &out[k]
+		it.loads = append(it.loads, i)
+		it.steady += int(math.Round(l.Steady * 1000))
+		it.peak += int(math.Round(max(l.Peak, l.Steady) * 1000))
+		if l.FuseMax > 0 {
+			it.limit = min(it.limit, l.FuseMax)
+		}
+		it.groups = append(it.groups, l.Group)
+		it.mask |= maskOfGroup(l.Group)
+	}
+	slices.SortStableFunc(out, func(a, b item) int {
+		ra, rb := bits.OnesCount8(bin{}.with(a).rules), bits.OnesCount8(bin{}.with(b).rules)
+		return cmp.Or(cmp.Compare(rb, ra), cmp.Compare(b.steady, a.steady), cmp.Compare(b.peak, a.peak), cmp.Compare(a.mask, b.mask), cmp.Compare(a.limit, b.limit))
+	})
+	return out
+}
+
+func same(a, b item) bool {
+	return a.steady == b.steady && a.peak == b.peak && a.limit == b.limit && a.mask == b.mask
+}
+
+// search places item i and all after it. It returns true when nothing better
+// can be.
+func (s *sharer) search(i, broken, fullest int) bool {
+	if s.nodes++; s.nodes > maxShareNodes {
+		s.cut = true
+		return true
+	}
+	if i == len(s.items) {
+		s.bestBroken, s.bestMax, s.best = broken, fullest, slices.Clone(s.at)
+		return broken == 0 && fullest <= s.floorMax
+	}
+	it := s.items[i]
+	type choice struct {
+		at   int
+		next bin
+		more int
+	}
+	var room [maxWays]choice
+	order := room[:0]
+	fresh := false
+	first := 0
+	if i > 0 && same(it, s.items[i-1]) {
+		first = s.at[i-1] // equal items keep the order of ways
+	}
+	for b := range s.bins {
+		if !s.bins[b].used {
+			if fresh {
+				continue // empty ways are all alike
+			}
+			fresh = true
+		} else if b < first || s.twin(b, first) {
+			continue
+		}
+		next := s.bins[b].with(it)
+		more := next.broken() - s.bins[b].broken()
+		if br := broken + more; br > s.bestBroken || br == s.bestBroken && max(fullest, next.steady, s.floorMax) >= s.bestMax {
+			continue
+		}
+		c := choice{b, next, more}
+		k := len(order)
+		order = append(order, c)
+		for ; k > 0 && (order[k-1].more > more || order[k-1].more == more && order[k-1].next.steady > next.steady); k-- {
+			order[k] = order[k-1]
+		}
+		order[k] = c
+	}
+	for _, c := range order {
+		br, mx := broken+c.more, max(fullest, c.next.steady)
+		if br > s.bestBroken || br == s.bestBroken && max(mx, s.floorMax) >= s.bestMax {
+			continue
+		}
+		old := s.bins[c.at]
+		s.bins[c.at], s.at[i] = c.next, c.at
+		if s.roomFor(i+1, br) && s.search(i+1, br, mx) {
+			return true
+		}
+		s.bins[c.at] = old
+	}
+	return false
+}
+
+// twin tells whether an earlier way that may be chosen looks just like this
+// one.
+func (s *sharer) twin(b, first int) bool {
+	for a := first; a < b; a++ {
+		if s.bins[a] == s.bins[b] {
+			return true
+		}
+	}
+	return false
+}
+
+// roomFor tells whether what is left could still make a better sharing. Where
+// not one rule more may break, the three kinds of loads need room of their own
+// under the fullest way so far.
+func (s *sharer) roomFor(i, broken int) bool {
+	if s.alone[i] != 0 { // rules that something still to place breaks wherever it goes
+		have := uint8(0)
+		for _, b := range s.bins {
+			have |= b.rules
+		}
+		broken += bits.OnesCount8(s.alone[i] &^ have)
+	}
+	if broken != s.bestBroken {
+		return broken < s.bestBroken
+	}
+	room := s.bestMax - 1
+	var free [3]int
+	open := 0 // kinds apart only in ways that are whole
+	empty := 0
+	for _, b := range s.bins {
+		switch {
+		case !b.used:
+			empty++
+		case b.rules != 0:
+			open += max(0, room-b.steady)
+		default:
+			free[kindOfMask(b.mask)] += max(0, room-b.steady)
+		}
+	}
+	need, ways := 0, 0
+	for k := range free {
+		lack := max(0, s.rest[i][k]-free[k])
+		need += lack
+		if open == 0 && room > 0 {
+			ways += (lack + room - 1) / room
+		}
+	}
+	return need <= open+empty*room && ways <= empty
+}
+
+func (s *sharer) result(loads []ShareLoad) Sharing {
+	out := Sharing{Exact: !s.cut, Way: make([]int, len(loads))}
+	if s.best == nil {
+		s.best = make([]int, len(s.items))
+	}
+	copy(s.at, s.best)
+	s.even()
+	bins := s.fill()
+	for i, it := range s.items {
+		for _, l := range it.loads {
+			out.Way[l] = s.at[i]
+		}
+	}
+	for b, x := range bins {
+		out.Steady = append(out.Steady, float64(x.steady)/1000)
+		out.Peak = append(out.Peak, float64(x.peak)/1000)
+		out.Fuse = append(out.Fuse, x.fuse())
+		out.Fullest = max(out.Fullest, float64(x.steady)/1000)
+		out.Broken = append(out.Broken, s.brokenOn(b, x, loads)...)
+	}
+	for i, it := range s.items {
+		for b := range bins {
+			if b == s.at[i] {
+				continue
+			}
+			if say := s.refuse(bins[b], it); say != "" {
+				out.Refused = append(out.Refused, Refusal{Load: itemName(it, loads), Way: b, Say: say})
+			}
+		}
+	}
+	return out
+}
+
+func itemName(it item, loads []ShareLoad) string {
+	var names []string
+	for _, l := range it.loads {
+		names = append(names, loads[l].Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (s *sharer) fill() []bin {
+	bins := make([]bin, len(s.bins))
+	for i, b := range s.at {
+		bins[b] = bins[b].with(s.items[i])
+	}
+	return bins
+}
+
+// even moves and exchanges items while that lowers the sum of squares, breaks
+// no more rules and does not raise the fullest way.
+func (s *sharer) even() {
+	score := func() (broken, fullest, squares int) {
+		for _, b := range s.fill() {
+			broken += b.broken()
+			fullest = max(fullest, b.steady)
+			squares += b.steady * b.steady
+		}
+		return
+	}
+	br, mx, sq := score()
+	try := func(undo func()) bool {
+		if b2, m2, s2 := score(); b2 <= br && m2 <= mx && s2 < sq {
+			br, mx, sq = b2, m2, s2
+			return true
+		}
+		undo()
+		return false
+	}
+	for better := true; better; {
+		better = false
+		for i := range s.at {
+			for b := range s.bins {
+				if old := s.at[i]; b != old {
+					s.at[i] = b
+					better = try(func() { s.at[i] = old }) || better
+				}
+			}
+			for j := range i {
+				if s.at[i] != s.at[j] {
+					s.at[i], s.at[j] = s.at[j], s.at[i]
+					better = try(func() { s.at[i], s.at[j] = s.at[j], s.at[i] }) || better
+				}
+			}
+		}
+	}
+}
+
+func (s *sharer) brokenOn(b int, x bin, loads []ShareLoad) []BrokenRule {
+	var gs []Group
+	var names []string
+	for i, it := range s.items {
+		if s.at[i] == b {
+			gs = append(gs, it.groups...)
+			names = append(names, itemName(it, loads))
+		}
+	}
+	var out []BrokenRule
+	br := breaches(gs)
+	for _, k := range []string{GroupLamps, GroupBrake, GroupIgnition, GroupAccessory} {
+		if br[k] {
+			out = append(out, BrokenRule{k, b, fmt.Sprintf("way %d %s (%s): there are too few ways or pod feeds to keep them apart", b+1, breachWords[k], strings.Join(names, ", "))})
+		}
+	}
+	if x.used && x.fuse() == 0 {
+		out = append(out, BrokenRule{NoFuseFits, b, fmt.Sprintf("way %d carries %s A steady and %s A at most, and its thinnest wire allows %s A: thicker wire, a relay or another way", b+1,
+			trim(float64(x.steady)/1000), trim(float64(x.peak)/1000), trim(x.limit))})
+	}
+	return out
+}
+
+// refuse says what a load would break on a way, "" if nothing.
+func (s *sharer) refuse(b bin, it item) string {
+	next := b.with(it)
+	if next.broken() <= b.broken() {
+		return ""
+	}
+	var words []string
+	for _, c := range []struct {
+		rule string
+		a, b uint16
+	}{{GroupLamps, gHead, gRear}, {GroupBrake, gBrake, gTurn}} {
+		if next.mask&c.a != 0 && next.mask&c.b != 0 && (b.mask&c.a == 0 || b.mask&c.b == 0) {
+			words = append(words, breachWords[c.rule])
+		}
+	}
+	if next.rules&bIgnition != 0 {
+		words = append(words, breachWords[GroupIgnition])
+	}
+	if next.rules&bAccessory != 0 {
+		words = append(words, breachWords[GroupAccessory])
+	}
+	if next.fuse() == 0 && (b.fuse() != 0 || !b.used) {
+		words = append(words, fmt.Sprintf("would carry %s A steady and %s A at most, more than a fuse of %s A may", trim(float64(next.steady)/1000), trim(float64(next.peak)/1000), trim(next.limit)))
+	}
+	return strings.Join(words, "; ")
+}
+
+// ShareLoads are a plan's loads as Share takes them, those of one feed (the
+// ignition's or the battery's) together. Loads that one end of a pod feeds are
+// one circuit: the pod dictates, the plan obeys.
+func ShareLoads(p Plan, feed Feed) []ShareLoad {
+	n := compile(&p, nil)
+	f := gather(n)
+	var out []ShareLoad
+	for li, l := range n.loads {
+		if f.best[li] == nil || n.motor(l) {
+			continue
+		}
+		way := -1
+		for i := range n.ways {
+			if f.ways[li]&(1<<i) != 0 && p.Block.Ways[n.ways[i].way].Feed == feed {
+				way = i
+			}
+		}
+		if way < 0 {
+			continue
+		}
+		limit, _ := f.limit(way)
+		sl := ShareLoad{Name: l.name, Group: Position, Peak: n.amps(l), FuseMax: limit, Circuit: f.entry(li)}
+		if l.load >= 0 {
+			sl.Group = p.Loads[l.load].GroupOf()
+		} else if n.duty(l) == Peak {
+			sl.Group = Start
+		}
+		if n.duty(l) == Steady {
+			sl.Steady = n.amps(l)
+		}
+		out = append(out, sl)
+	}
+	return out
+}
+
+// entry is the first point that a load's current enters behind its way and
+// shares with others: a pod's end, else what its way is joined to for good.
+func (f *facts) entry(li int) string {
+	s := newState(f.n)
+	copy(s.set, f.best[li])
+	f.n.eval(s)
+	for _, at := range f.n.feedPath(s, f.n.loads[li]) {
+		name, _, _ := strings.Cut(at, ".")
+		for _, pod := range f.n.plan.Pods {
+			if pod.Name == name {
+				return at
+			}
+		}
+		if strings.HasSuffix(at, ".+") {
+			break
+		}
+	}
+	return ""
+}
