@@ -13,7 +13,7 @@ import (
 const (
 	acrossWeight = 2.5
 	heightWeight = 0.6
-	sidesStarts  = 24
+	sidesStarts  = 80
 )
 
 // sides proposes columns for the boxes, the best first, at most so many:

@@ -15,7 +15,7 @@ const textWidth = 80
 // words, then everything else. The same input gives the same bytes.
 func Text(in Input) []byte {
 	in = in.tidy()
-	out := []string{strings.ToUpper(in.Plan.Name) + ": WIRING"}
+	out := wrapText(strings.ToUpper(in.Plan.Name)+": WIRING", textWidth, "")
 	out = append(out, wrapText(headLine(in.Plan)+".", textWidth, "")...)
 	out = append(out, wrapText(gradeLine(in.Plan)+".", textWidth, "")...)
 	out = append(out, "", bar("The diagram in words"))
@@ -44,6 +44,7 @@ func Text(in Input) []byte {
 }
 
 func bar(title string) string {
+	// Titles of sections are our own and short.
 	s := "== " + title + " "
 	return s + strings.Repeat("=", max(0, textWidth-ansi.StringWidth(s)))
 }

@@ -190,7 +190,6 @@ func TestCrossingsAgainstExhaustion(t *testing.T) {
 		var try func(k int)
 		try = func(k int) {
 			if k == len(s.order[0]) {
-				s.spots(0)
 				least = min(least, s.crossings())
 				return
 			}

@@ -17,6 +17,7 @@ type state struct {
 	nets   []net
 	order  [2][]int // nets of a channel, from its left side
 	height float64
+	spans  []span // used by crossings
 }
 
 // net is a net by row numbers; right tells for each on which side it leaves.
@@ -27,7 +28,6 @@ type net struct {
 	wires   []int
 	top     float64
 	bottom  float64
-	spot    int // place in the channel's order
 }
 
 // newState reads a problem. Wires from the left column to the right one get a
@@ -136,7 +136,6 @@ func newState(p Problem) (*state, error) {
 			for _, r := range n.rows {
 				n.right = append(n.right, col[r] == Right || col[r] == Centre && c == 0)
 			}
-			n.spot = len(s.order[c])
 			s.order[c] = append(s.order[c], len(s.nets))
 			s.nets = append(s.nets, n)
 		}
@@ -215,26 +214,37 @@ func (s *state) place() {
 	}
 }
 
-// crossings counts where a branch of one net passes the track of another.
+// crossings counts where a branch of one net passes the track of another: a
+// branch to the right passes the tracks that come after its own, one to the
+// left those before.
 func (s *state) crossings() int {
 	count := 0
-	for i := range s.nets {
-		a := &s.nets[i]
-		for k, r := range a.rows {
-			y := s.y[r]
-			for j := range s.nets {
-				b := &s.nets[j]
-				if j == i || b.channel != a.channel || y <= b.top || y >= b.bottom {
-					continue
+	for _, order := range s.order {
+		s.spans = s.spans[:0]
+		for _, n := range order {
+			s.spans = append(s.spans, span{s.nets[n].top, s.nets[n].bottom})
+		}
+		for i, n := range order {
+			a := &s.nets[n]
+			for k, r := range a.rows {
+				y := s.y[r]
+				passed := s.spans[:i]
+				if a.right[k] {
+					passed = s.spans[i+1:]
 				}
-				if (b.spot > a.spot) == a.right[k] {
-					count++
+				for _, b := range passed {
+					if y > b.top && y < b.bottom {
+						count++
+					}
 				}
 			}
 		}
 	}
 	return count
 }
+
+// span is the stretch of a track that a net takes up.
+type span struct{ top, bottom float64 }
 
 // cost weighs crossings far above length of wire.
 func (s *state) cost() float64 {

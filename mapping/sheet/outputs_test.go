@@ -1,0 +1,306 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"bellout/mapping"
+	"bellout/mapping/plan"
+	"bellout/mapping/sheet/ink"
+)
+
+// TestSameBytes: every form of the paper is the same for the same plan.
+func TestSameBytes(t *testing.T) {
+	small, big := madePlan(1, 3, 6, 2), heron(t)
+	if testing.Short() {
+		big = small
+	}
+	forms := map[string]func(Input) ([]byte, error){
+		"pdf": PDF, "html": HTML, "text": func(in Input) ([]byte, error) { return Text(in), nil },
+	}
+	for name, f := range forms {
+		in := big
+		if name == "html" {
+			in = small // the same drawing as the PDF's
+		}
+		a, err := f(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := f(in)
+		if err != nil || !bytes.Equal(a, b) {
+			t.Errorf("%s: other bytes the second time (%v)", name, err)
+		}
+		if len(a) < 2000 {
+			t.Errorf("%s has %d bytes", name, len(a))
+		}
+	}
+}
+
+// TestHTMLStandsAlone: it parses, loads nothing and runs nothing.
+func TestHTMLStandsAlone(t *testing.T) {
+	page, err := HTML(madePlan(3, 3, 6, 2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := xml.NewDecoder(bytes.NewReader(page))
+	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	for {
+		tok, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, ok := tok.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		if slices.Contains([]string{"script", "link", "img", "iframe", "object", "embed", "form"}, e.Name.Local) {
+			t.Errorf("it has a %s element", e.Name.Local)
+		}
+		for _, a := range e.Attr {
+			if a.Name.Local == "src" || a.Name.Local == "href" || strings.HasPrefix(a.Name.Local, "on") {
+				t.Errorf("%s has %s=%q", e.Name.Local, a.Name.Local, a.Value)
+			}
+		}
+	}
+	for _, u := range regexp.MustCompile(`(?:https?:|url\()[^\s"')]{0,30}`).FindAllString(string(page), -1) {
+		if !strings.HasPrefix(u, "url(data:font/ttf;base64,") && !strings.HasPrefix(u, "http://www.w3.org/2000/svg") {
+			t.Errorf("it points to %q", u)
+		}
+	}
+	if !bytes.Contains(page, []byte("<svg ")) {
+		t.Error("no drawing in it")
+	}
+}
+
+// TestHostileNames: what a plan from elsewhere may hold does no harm in any
+// form, and characters that the font lacks are written as their numbers.
+func TestHostileNames(t *testing.T) {
+	in := madePlan(2, 2, 4, 1)
+	evil := []string{
+		"</text><script>alert(1)</script>", "\x1b]0;x\x07\x1b[31mred", "a\u202eb\u200bc", "左のポッド",
+		strings.Repeat("long ", 60), strings.Repeat("x", 300), "=1+1", "", "tab\tnew\nline", "\xff\xfe",
+	}
+	for i, e := range evil {
+		p := &in.Plan
+		switch i % 5 {
+		case 0:
+			p.Name = e
+		case 1:
+			p.Modules[0].Place = e
+		case 2:
+			p.Plugs[0].Housing = e
+		case 3:
+			p.Block.Ways[0].What = e
+		case 4:
+			p.Earths[0].Place = e
+		}
+		d, err := newDrawing(in.tidy())
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkDrawing(t, fmt.Sprintf("%q", e), d)
+		page, err := HTML(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Contains(page, []byte("<script")) || bytes.Contains(page, []byte("\x1b")) {
+			t.Errorf("%q came through to HTML", e)
+		}
+		if _, err := PDF(in); err != nil {
+			t.Errorf("%q: %v", e, err)
+		}
+		checkText(t, Text(in))
+	}
+	in.Plan.Name = "左"
+	d, _ := newDrawing(in.tidy())
+	if !slices.ContainsFunc(d.page.Marks, func(m ink.Mark) bool { return strings.Contains(fmt.Sprint(m), "U+5DE6") }) {
+		t.Error("a character that the font lacks is not told")
+	}
+}
+
+func checkText(t *testing.T, text []byte) {
+	t.Helper()
+	for i, l := range strings.Split(string(text), "\n") {
+		if w := ansi.StringWidth(l); w > textWidth {
+			t.Errorf("line %d is %d wide: %q", i+1, w, l)
+		}
+		if strings.TrimRight(l, " ") != l || strings.ContainsAny(l, "\x1b\x07\t\r") {
+			t.Errorf("line %d is not clean: %q", i+1, l)
+		}
+	}
+}
+
+// TestTextSaysAll: every wire, plug, way, load and splice of the plan is in the
+// text, and the values read are in their places.
+func TestTextSaysAll(t *testing.T) {
+	in := heron(t)
+	in.Proof = append(in.Proof, plan.ProofCheck{ID: "3-W1", Group: "Ways to earth", Do: "measure", Red: "W1", Black: "E1", Expect: "OL", Bad: "a short"})
+	in.Power = append(in.Power, plan.PowerStep{Number: 77, Do: "put in W1", Expect: "lamp stays dark", Amps: 3, Low: 2.2, High: 3.8, Bad: "switch off"})
+	in.Read = map[string]string{"3-W1": "OL-read", "power 77": "3.1-read"}
+	text := Text(in)
+	checkText(t, text)
+	flat := strings.Join(strings.Fields(string(text)), " ")
+	for _, want := range []string{"OL-read", "3.1-read", "3.0 (2.2 to 3.8)", "a short", "25 November 2026", "revision B", "15 proved",
+		"seen from the wire entry", "seen from the mating", "[ ]", "Glasses on", "battery negative first", "Local roadworthiness", "full lock"} {
+		if !strings.Contains(flat, want) {
+			t.Errorf("the text does not say %q", want)
+		}
+	}
+	words := map[string]bool{}
+	for _, w := range strings.FieldsFunc(string(text), func(r rune) bool { return strings.ContainsRune(" \n,;:()", r) }) {
+		words[w] = true
+	}
+	for _, w := range in.Plan.Wires {
+		if !words[w.Name] {
+			t.Errorf("wire %s is not in the text", w.Name)
+		}
+	}
+	for _, s := range in.Plan.Splices {
+		if !words[s.Name] {
+			t.Errorf("splice %s is not in the text", s.Name)
+		}
+	}
+	for _, l := range in.Plan.Loads {
+		if !strings.Contains(flat, l.Name) {
+			t.Errorf("load %s is not in the text", l.Name)
+		}
+	}
+}
+
+// TestCutListEnds: the live half has the terminals that cannot be touched, the
+// other half the pins (common practice, trade.md section 6 point 8).
+func TestCutListEnds(t *testing.T) {
+	p := heron(t).Plan
+	for _, w := range p.Wires {
+		for _, point := range []string{w.From, w.To} {
+			dev, _, _ := strings.Cut(point, ".")
+			for _, pl := range p.Plugs {
+				if pl.Name != dev {
+					continue
+				}
+				e := endOf(p, w, point)
+				female := strings.Contains(e.kind, "female")
+				shrouded := (pl.Shrouded == plan.ModuleHalf) == (w.In == pl.Module)
+				if female != shrouded {
+					t.Errorf("%s at %s: %+v", w.Name, point, e)
+				}
+				if (e.seal != "") != strings.Contains(pl.Terminal, "sealed") {
+					t.Errorf("%s at %s: seal %q", w.Name, point, e.seal)
+				}
+			}
+		}
+	}
+}
+
+// TestSpares: 10 to 20 % more wherever a whole number of them does that, one at
+// least (common practice).
+func TestSpares(t *testing.T) {
+	for n := 1; n < 400; n++ {
+		more := spares(n) - n
+		part := float64(more) / float64(n)
+		if more < 1 || part < 0.1 || n >= 5 && part > 0.2+1e-9 {
+			t.Errorf("%d in use: %d spare", n, more)
+		}
+	}
+}
+
+// TestContactTables: what is tied in a table is what the map joins.
+func TestContactTables(t *testing.T) {
+	for _, pod := range heron(t).Plan.Pods {
+		for _, tab := range contactTables(pod) {
+			for _, sw := range pod.Desc.Switches {
+				if !strings.HasPrefix(tab.title, string(sw.Name)) {
+					continue
+				}
+				for i, q := range sw.Positions {
+					row := tab.rows[i]
+					s := pod.Desc.Rest().With(sw.Name, q)
+					for a, ea := range tab.ends {
+						for b, eb := range tab.ends[:a] {
+							tied := slices.ContainsFunc(row.ties, func(tie []int) bool { return slices.Contains(tie, a) && slices.Contains(tie, b) })
+							if tied != pod.Map.Joined(pod.Desc, s, ea, eb) {
+								t.Errorf("%s %s at %s: %s and %s tied %v", pod.Name, sw.Name, q, ea, eb, tied)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestContactTableText shows crossing ties, grades and two-switch rows.
+func TestContactTableText(t *testing.T) {
+	pod := plan.Pod{Name: "p", Desc: mapping.Pod{
+		Ends: []mapping.End{{ID: "1"}, {ID: "2"}, {ID: "3"}, {ID: "4"}},
+		Switches: []mapping.Switch{
+			{Name: "turn", Positions: []mapping.PositionID{"left", "off"}, Rest: "off"},
+			{Name: "kill", Positions: []mapping.PositionID{"off", "run"}, Rest: "off"},
+		}},
+		Map: mapping.Map{Links: []mapping.Link{
+			{A: "1", B: "3", Grade: mapping.Proved, When: []mapping.Condition{{{Switch: "turn", Positions: []mapping.PositionID{"left"}}}}},
+			{A: "2", B: "4", Grade: mapping.Likely, When: []mapping.Condition{{{Switch: "turn", Positions: []mapping.PositionID{"left"}}}}},
+			{A: "1", B: "2", Grade: mapping.OpenQuestion, When: []mapping.Condition{{
+				{Switch: "turn", Positions: []mapping.PositionID{"off"}}, {Switch: "kill", Positions: []mapping.PositionID{"run"}}}}},
+		}}}
+	got := strings.Join(podLines(pod), "\n")
+	want := `
+p: turn    1  2  3  4
+left       *-----*
+              o-----o
+off (rest)
+
+p: kill    1  2
+off (rest)
+run        ?--?
+
+p: two or more together 1  2
+turn off + kill run     ?--?`
+	if got != want {
+		t.Errorf("got\n%s\nwanted\n%s", got, want)
+	}
+}
+
+// TestShare: columns get all that they like where there is room, and never more
+// than there is.
+func TestShare(t *testing.T) {
+	for _, room := range []float64{10, 40, 80, 200} {
+		like, least := []float64{5, 60, 30, 9}, []float64{5, 8, 12, 9}
+		got := share(like, least, room)
+		sum := 0.0
+		for i, w := range got {
+			sum += w
+			if w > like[i]+1e-9 || room >= 34 && w < least[i]-1e-6 {
+				t.Errorf("room %v: %v", room, got)
+			}
+		}
+		if sum > room+1e-6 || room >= 104 && math.Abs(sum-104) > 1e-9 {
+			t.Errorf("room %v: %v, %v in all", room, got, sum)
+		}
+	}
+}
+
+// TestPagesStayInside: no mark of the later pages leaves its page, and no line
+// of text is smaller than the diagram's smallest.
+func TestPagesStayInside(t *testing.T) {
+	in := heron(t)
+	for i := range 60 {
+		in.Proof = append(in.Proof, plan.ProofCheck{ID: fmt.Sprint("9-", i), Group: "Many", Do: strings.Repeat("a thing to do ", 1+i%9), Expect: "OL", Bad: "unwell"})
+	}
+	for n, p := range pagesOf(in.tidy()) {
+		checkPage(t, n+2, p)
+	}
+}
