@@ -57,6 +57,15 @@ func (b *builder) text(s string) string         { return mapping.Clean(s, mappin
 func (b *builder) id(e mapping.EndID) string    { return mapping.Clean(string(e), mapping.MaxName) }
 func (b *builder) sw(s mapping.SwitchID) string { return mapping.Clean(string(s), mapping.MaxName) }
 
+// called is a switch in a sentence: "switch s1", but "switch 4" for a switch
+// that is named so.
+func (b *builder) called(s mapping.SwitchID) string {
+	if name := b.sw(s); slices.Contains(words(name), "switch") || slices.Contains(words(name), "button") {
+		return name
+	}
+	return "switch " + b.sw(s)
+}
+
 func (b *builder) counts() Counts {
 	c := Counts{Readings: len(b.in.Work.Live())}
 	c.StruckOut = len(b.in.Work.Readings) - c.Readings

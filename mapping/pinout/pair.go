@@ -233,7 +233,7 @@ func (b *builder) kill(g *group, x, y mapping.EndID, at []mapping.PositionID, sh
 
 // unknownPair claims a contact whose switch is named in no known way.
 func (b *builder) unknownPair(g *group, x, y mapping.EndID, at []mapping.PositionID) {
-	what, number := "switch "+b.sw(g.sw.Name)+", closed at "+b.positions(at)+b.needs(g), "82"
+	what, number := b.called(g.sw.Name)+", closed at "+b.positions(at)+b.needs(g), "82"
 	if f, _, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest)); ok && f.Letter == "B" {
 		number = "81"
 	}

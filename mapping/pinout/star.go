@@ -217,7 +217,7 @@ func (b *builder) hazard(g *group, hub mapping.EndID) {
 // plain names the ends of a contact by the generic switch terminals of
 // DIN 72552, for switches that nobody has named or whose form fits no role.
 func (b *builder) plain(g *group, hub mapping.EndID) {
-	what := "switch " + b.sw(g.sw.Name)
+	what := b.called(g.sw.Name)
 	form, _, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest))
 	guess := ""
 	if ok && g.role == noRole && !g.sw.Momentary {
