@@ -14,7 +14,8 @@ import (
 //
 // The proof obligation in the search is the design's stop rule by this
 // package's own prices: the summed weight (2^-bits) of all rivals that differ
-// from the true map by one link, priced by the oracle's prior and by the
+// from the true map by one link, and of those further off that a random walk
+// among the maps that fit comes upon, priced by the oracle's prior and by the
 // readings, is under 1 in 200. The readings' part is what one reading after
 // the other makes of a rival, bounded for each clip set-up by what one slipped
 // clip or one wrong lever would explain. The caller then asks the engine itself
@@ -25,6 +26,9 @@ import (
 // over sweeps from several starts. What it finds is an upper bound of the
 // floor; FloorBound gives a lower bound by counting.
 
+// Where the caller names claims that must come out proved, every rival that
+// turns one of them round must besides be at least 10 bits dearer.
+
 // stopDoubt is the doubt at which the work may stop.
 const stopDoubt = 1.0 / 200
 
@@ -33,6 +37,8 @@ type rivalMap struct {
 	nets    [][]uint32 // nets of more than one end, by setting number
 	weight  float64    // 2^-bits dearer by the prior alone
 	latched []int      // latching switches of its condition
+	bits    float32    // bits dearer by the prior alone
+	must    bool       // it turns a claim round that has to be proved
 }
 
 // prover knows the true map and its rivals and judges sets of sweeps.
@@ -42,6 +48,7 @@ type prover struct {
 	base   ModelMap
 	truth  [][]uint32 // nets by setting number
 	rivals []rivalMap
+	seen   map[string]bool // signatures of the truth and of rivals
 	known  map[posed][]float32
 	leads  mapping.Leads
 	all    [][]int // every setting
@@ -63,16 +70,16 @@ func newProver(w *World, truth ModelMap, leads mapping.Leads) *prover {
 	p.layOut()
 	p.truth = p.netsOf(truth)
 	base := o.Prior(truth)
-	seen := map[string]bool{signature(p.truth): true}
+	p.seen = map[string]bool{signature(p.truth): true}
 	add := func(m ModelMap, added bool, terms []ModelTerm) {
 		d := o.Prior(m) - base
 		if d > 24 {
 			return
 		}
 		nets := p.netsOf(m)
-		if s := signature(nets); s != signature(p.truth) && (added || !seen[s]) {
-			seen[s] = true
-			r := rivalMap{nets: nets, weight: math.Exp2(-d)}
+		if s := signature(nets); s != signature(p.truth) && (added || !p.seen[s]) {
+			p.seen[s] = true
+			r := rivalMap{nets: nets, weight: math.Exp2(-d), bits: float32(d)}
 			for _, t := range terms {
 				if !w.Pod.Switches[t.Switch].Momentary {
 					r.latched = append(r.latched, t.Switch)
@@ -89,17 +96,19 @@ func newProver(w *World, truth ModelMap, leads mapping.Leads) *prover {
 		}
 	}
 	c := &certificate{o: o, pod: w.Pod, base: truth}
-	for i, l := range truth {
-		rest := slices.Delete(slices.Clone(truth), i, i+1)
-		add(o.merged(rest), false, l.Terms)
-		for e := range n {
-			if e != l.A && e != l.B {
-				add(o.merged(append(slices.Clone(rest), ModelLink{min(l.A, e), max(l.A, e), l.Terms})), false, l.Terms)
-				add(o.merged(append(slices.Clone(rest), ModelLink{min(l.B, e), max(l.B, e), l.Terms})), false, l.Terms)
+	for _, drawn := range p.equivalents() {
+		for i, l := range drawn {
+			rest := slices.Delete(slices.Clone(drawn), i, i+1)
+			add(o.merged(rest), false, l.Terms)
+			for e := range n {
+				if e != l.A && e != l.B {
+					add(o.merged(append(slices.Clone(rest), ModelLink{min(l.A, e), max(l.A, e), l.Terms})), false, l.Terms)
+					add(o.merged(append(slices.Clone(rest), ModelLink{min(l.B, e), max(l.B, e), l.Terms})), false, l.Terms)
+				}
 			}
-		}
-		for _, terms := range c.conditionsNear(l.Terms) {
-			add(o.merged(append(slices.Clone(rest), ModelLink{l.A, l.B, terms})), false, terms)
+			for _, terms := range c.conditionsNear(l.Terms) {
+				add(o.merged(append(slices.Clone(rest), ModelLink{l.A, l.B, terms})), false, terms)
+			}
 		}
 	}
 	return p
@@ -248,13 +257,29 @@ func (p *prover) bitsOf(red, black bunch, setting int) []float32 {
 
 // doubt is the chance that the map is wrong after some sweeps.
 func (p *prover) doubt(plans []plan) float64 {
-	t := p.mass(plans)
+	t, _ := p.mass(plans)
 	return t / (1 + t)
 }
 
+// demand marks the rivals that turn round a claim that has to be proved.
+func (p *prover) demand(claims []Claim) {
+	for i := range p.rivals {
+		r := &p.rivals[i]
+		for _, c := range claims {
+			at := p.number(p.w.Lever(c.Setting))
+			a, b := bunch(1)<<p.w.endAt[c.A], bunch(1)<<p.w.endAt[c.B]
+			if beeps(r.nets[at], a, b) != beeps(p.truth[at], a, b) {
+				r.must = true
+				break
+			}
+		}
+	}
+}
+
 // mass is the summed weight of the rivals after some sweeps, the true map's
-// being 1.
-func (p *prover) mass(plans []plan) float64 {
+// being 1; short is by how many bits in all the rivals that have to be 10 bits
+// dearer are not.
+func (p *prover) mass(plans []plan) (mass, short float64) {
 	sum := make([]float32, len(p.rivals))
 	bite, loose := make([]float32, len(p.rivals)), make([]float32, len(p.rivals))
 	for i := 0; i < len(plans); {
@@ -302,11 +327,14 @@ func (p *prover) mass(plans []plan) float64 {
 		}
 		i = j
 	}
-	t := 0.0
 	for r := range sum {
-		t += p.rivals[r].weight * math.Exp2(-float64(sum[r]))
+		v := &p.rivals[r]
+		mass += v.weight * math.Exp2(-float64(sum[r]))
+		if d := v.bits + sum[r]; v.must && d < provedBits {
+			short += float64(provedBits - d)
+		}
 	}
-	return t
+	return mass, short
 }
 
 // stands bounds what a clip set-up can say of a condition on a latching switch:

@@ -11,25 +11,25 @@ import (
 // Floor is what the search for the cheapest proof of one known map came to.
 type Floor struct {
 	Found   float64         // seconds of the cheapest proof found: an upper bound of the floor
+	Sweeps  []mapping.Sweep // that proof
+	Granted float64         // seconds of the cheapest proof found that the engine grants
 	Bound   float64         // seconds that no proof can do without: a lower bound
-	Sweeps  []mapping.Sweep // the proof found
-	Granted bool            // the engine grants the proof
-	Rivals  int             // maps it has to tell from the truth
+	Rivals  int             // maps that a proof has to tell from the truth
 }
 
 // Effort bounds the search for a floor.
 type Effort struct {
 	Seed   int64
 	Starts int // annealing runs; zero: 2
-	Moves  int // moves in each; zero: 60000
+	Moves  int // moves in each; zero: 40000
 }
 
-// FloorOf searches for the cheapest sweeps that prove a known map. played is a
-// proof that is there already (the sweeps of a play), taken as a first start;
-// grant asks the engine whether some sweeps, read truly, prove as much.
-func FloorOf(w *World, truth mapping.Map, leads mapping.Leads, played []mapping.Sweep, grant func([]mapping.Sweep) bool, e Effort) (Floor, error) {
-	o := NewModel(w.Pod)
-	m, err := o.Links(truth)
+// FloorOf searches for the cheapest sweeps that prove a known map to the stop
+// rule and the claims named to the grade proved. played is a proof that is there
+// already (the sweeps of a play), taken as a first start; grant asks the engine
+// whether some sweeps, read truly, prove as much to it.
+func FloorOf(w *World, truth mapping.Map, claims []Claim, leads mapping.Leads, played []mapping.Sweep, grant func([]mapping.Sweep) bool, e Effort) (Floor, error) {
+	m, err := NewModel(w.Pod).Links(truth)
 	if err != nil {
 		return Floor{}, err
 	}
@@ -37,35 +37,43 @@ func FloorOf(w *World, truth mapping.Map, leads mapping.Leads, played []mapping.
 		e.Starts = 2
 	}
 	if e.Moves == 0 {
-		e.Moves = 60000
+		e.Moves = 40000
 	}
 	p := newProver(w, m, leads)
-	out := Floor{Rivals: len(p.rivals), Bound: p.bound()}
-	first := p.plansOf(played)
-	out.Found, out.Sweeps = p.seconds(first), p.sweeps(first)
-	if grant(out.Sweeps) {
-		out.Granted = true
+	p.demand(claims)
+	out := Floor{Rivals: len(p.rivals), Bound: p.bound(), Found: math.Inf(1), Granted: math.Inf(1)}
+	var proofs [][]plan
+	note := func(ps []plan) {
+		proofs = append(proofs, ps)
+		if s := p.seconds(ps); s < out.Granted && grant(p.sweeps(ps)) {
+			out.Granted = s
+		}
 	}
+	first := p.plansOf(played)
+	note(first)
 	for i := range e.Starts {
-		goal := stopDoubt
 		r := rand.New(rand.NewPCG(uint64(e.Seed), uint64(i)))
 		best := first
-		if i%2 == 1 {
+		if i%2 == 1 || len(first) == 0 {
 			best = p.halves(r)
 		}
-		for range 4 { // tighten until the engine grants it
-			best = p.anneal(best, goal, e.Moves, r)
-			s := p.seconds(best)
-			if s >= out.Found && out.Granted {
+		moves := e.Moves
+		for range 8 { // until no map further off speaks against the proof
+			best = p.anneal(best, stopDoubt, moves, r)
+			if p.learn(p.counterexamples(best, r), claims) == 0 {
 				break
 			}
-			if sw := p.sweeps(best); grant(sw) {
-				out.Found, out.Sweeps, out.Granted = s, sw, true
-				break
-			}
-			goal /= 2
+			moves = e.Moves / 3
+		}
+		note(best)
+	}
+	for _, ps := range proofs {
+		s := p.seconds(ps)
+		if mass, short := p.mass(ps); s < out.Found && mass/(1+mass) <= stopDoubt*(1+1e-6) && short == 0 {
+			out.Found, out.Sweeps = s, p.sweeps(ps)
 		}
 	}
+	out.Rivals = len(p.rivals)
 	return out, nil
 }
 
@@ -130,8 +138,9 @@ func (p *prover) plansOf(sweeps []mapping.Sweep) []plan {
 // cheapest met that proves enough (or the start).
 func (p *prover) anneal(start []plan, goal float64, moves int, r *rand.Rand) []plan {
 	cost := func(ps []plan) (float64, bool) {
-		over := math.Max(0, math.Log2(p.mass(ps)*(1-goal)/goal))
-		return p.seconds(ps) + 100*over, over == 0
+		mass, short := p.mass(ps)
+		over := math.Max(0, math.Log2(mass*(1-goal)/goal))
+		return p.seconds(ps) + 100*over + 10*short, over == 0 && short == 0
 	}
 	now := clonePlans(start)
 	v, ok := cost(now)
