@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -206,6 +207,9 @@ func keyMap(flags []string) (map[string][]string, error) {
 		action, key, ok := strings.Cut(f, "=")
 		if !ok || action == "" || key == "" {
 			return nil, usageProblem(fmt.Sprintf("--key %q is not of the form ACTION=KEY", f), "for example: --key beep=f1")
+		}
+		if !slices.Contains(tui.Actions(), action) {
+			return nil, usageProblem(fmt.Sprintf("--key %s: there is no action %q", f, action), "it is one of "+strings.Join(tui.Actions(), ", "))
 		}
 		keys[action] = append(keys[action], key)
 	}

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"bellout/mapping/plan"
+
+	"github.com/spf13/cobra"
+)
+
+func planCommand(w *world) *cobra.Command {
+	return group("plan", "the harness: make a plan, check it, put it on paper, prove it",
+		planNewCommand(w), planCheckCommand(w), planSheetCommand(w), planProofCommand(w))
+}
+
+// readPlan reads a plan file; files that it names are looked for beside it.
+func readPlan(w *world, path string) (plan.Plan, error) {
+	text, err := readInput(w, path)
+	if err != nil {
+		return plan.Plan{}, err
+	}
+	folder := filepath.Dir(path)
+	p, err := plan.Read(path, text, func(name string) ([]byte, error) {
+		if !filepath.IsAbs(name) {
+			name = filepath.Join(folder, name)
+		}
+		return os.ReadFile(name)
+	})
+	var mistakes plan.Mistakes
+	if errors.As(err, &mistakes) && len(mistakes) > 0 {
+		lines := strings.Split(mistakes.Error(), "\n")
+		return plan.Plan{}, &problem{code: exitInput, text: lines[0], more: lines[1:], err: err,
+			hint: "mend the plan file, then try bellout plan check " + path}
+	}
+	return p, err
+}
+
+func planCheckCommand(w *world) *cobra.Command {
+	var asJSON, meant bool
+	c := &cobra.Command{
+		Use:   "check FILE",
+		Short: "find what is wrong with a plan, over every setting of every pod",
+		Long: `Checks a plan over every setting of every pod and every position of the key, and
+every plug and fuse pulled. The exit code is 0 only when nothing is found;
+findings that the plan marks as meant do not count.`,
+		Args: exactly("FILE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, err := readPlan(w, args[0])
+			if err != nil {
+				return err
+			}
+			found := plan.Check(p)
+			if asJSON {
+				if found == nil {
+					found = []plan.Finding{}
+				}
+				err = printJSON(w.out, map[string]any{"findings": found})
+			} else {
+				err = printFindings(w.out, p, found, meant)
+			}
+			if err == nil && len(found) > 0 {
+				return findings()
+			}
+			return err
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print the findings as JSON")
+	c.Flags().BoolVar(&meant, "meant", false, "list what the plan marks as meant as well")
+	return c
+}
+
+func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bool) error {
+	var b strings.Builder
+	for _, f := range found {
+		fmt.Fprintf(&b, "%s at %s", f.Kind, f.Where)
+		if f.Setting != "" {
+			fmt.Fprintf(&b, ", with %s", f.Setting)
+		}
+		fmt.Fprintf(&b, ": %s\n", f.Say)
+		if len(f.Path) > 0 {
+			fmt.Fprintf(&b, "    path: %s\n", strings.Join(f.Path, " > "))
+		}
+	}
+	meant := 0
+	for _, j := range plan.CheckAll(p) {
+		if j.Meant {
+			meant++
+			if listMeant {
+				fmt.Fprintf(&b, "meant: %s at %s: %s (%s)\n", j.Kind, j.Where, j.Say, j.Why)
+			}
+		}
+	}
+	if len(found) == 0 {
+		b.WriteString("nothing found")
+	} else {
+		fmt.Fprintf(&b, "%d found", len(found))
+	}
+	if meant > 0 && !listMeant {
+		fmt.Fprintf(&b, "; %d more are marked as meant, --meant lists them", meant)
+	}
+	b.WriteString("\n")
+	_, err := io.WriteString(to, b.String())
+	return err
+}
+
+// defaultPlan is the plan that is looked into when none is named.
+const defaultPlan = "plan.toml"
+
+func roadsideCommand(w *world) *cobra.Command {
+	var file string
+	c := &cobra.Command{
+		Use:   "roadside [PLAN] SYMPTOM...",
+		Short: "say in five lines where to look: fuse, plug, cavity, wire, what to expect",
+		Long: `Answers a symptom from the plan in five lines. The plan is the first argument if
+that is a file, else --plan, else plan.toml in the current folder.`,
+		Example: `  bellout roadside left indicators dead
+  bellout roadside harness.toml no horn`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usageProblem("bellout roadside needs a SYMPTOM", "for example: bellout roadside left indicators dead")
+			}
+			return nil
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			if st, err := os.Stat(args[0]); err == nil && !st.IsDir() && !c.Flags().Changed("plan") {
+				file, args = args[0], args[1:]
+			}
+			symptom := strings.Join(args, " ")
+			if symptom == "" {
+				return usageProblem("bellout roadside needs a SYMPTOM after the plan", "for example: left indicators dead")
+			}
+			if _, err := os.Stat(file); err != nil && !c.Flags().Changed("plan") && file == defaultPlan {
+				return usageProblem("there is no "+defaultPlan+" in this folder", "name the plan: bellout roadside PLAN SYMPTOM, or --plan FILE")
+			}
+			p, err := readPlan(w, file)
+			if err != nil {
+				return err
+			}
+			lines, err := plan.Roadside(p, symptom)
+			if err != nil {
+				return inputProblem(err.Error(), "say what is dead by the name it has in the plan, for example: horn dead")
+			}
+			for _, l := range lines {
+				if _, err := fmt.Fprintln(w.out, l); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&file, "plan", defaultPlan, "the plan in `FILE`")
+	return c
+}

@@ -1,0 +1,301 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"bellout/mapping"
+	"bellout/mapping/plan"
+	"bellout/storage"
+
+	"github.com/spf13/cobra"
+)
+
+// proofLine is one check of a harness with what was read, for scripts.
+type proofLine struct {
+	ID     string  `json:"id"`
+	Group  string  `json:"group"`
+	Do     string  `json:"do"`
+	Red    string  `json:"red,omitempty"`
+	Black  string  `json:"black,omitempty"`
+	Set    string  `json:"set,omitempty"`
+	Expect string  `json:"expect"`
+	Unit   string  `json:"unit"`
+	Min    float64 `json:"min,omitempty"`
+	Max    float64 `json:"max,omitempty"`
+	Bad    string  `json:"if_not"`
+	Read   string  `json:"read,omitempty"`
+	Passes *bool   `json:"passes,omitempty"`
+}
+
+func planProofCommand(w *world) *cobra.Command {
+	var job string
+	var ask, asJSON bool
+	c := &cobra.Command{
+		Use:   "proof FILE",
+		Short: "list the checks of the finished harness, with the values to expect",
+		Long: `Lists the cold checks of the finished harness and the order of first power, with
+the values to expect from this plan. With --job the values that were read stand
+beside them; --ask asks for those that are still missing, one line each, and
+keeps every answer before it asks for the next. An answer is what the meter
+shows (0.2, 12k, OL), y or n for a tick; nothing is "later", q ends it. The exit
+code is 3 while a value that was read does not pass.`,
+		Example: `  bellout plan proof plan.toml
+  bellout plan proof plan.toml --job twin --ask`,
+		Args: exactly("FILE"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			p, err := readPlan(w, args[0])
+			if err != nil {
+				return err
+			}
+			if ask {
+				if job == "" {
+					return usageProblem("--ask needs --job JOB to keep the answers in", "for example: bellout plan proof plan.toml --job twin --ask")
+				}
+				return askProof(w, job, p)
+			}
+			read, err := valuesRead(job)
+			if err != nil {
+				return err
+			}
+			lines := proofLines(p, read)
+			if asJSON {
+				err = printJSON(w.out, map[string]any{"checks": lines, "first_power": powerLines(p, read)})
+			} else {
+				err = printProof(w.out, p, lines, read)
+			}
+			if err == nil && failing(lines) > 0 {
+				return findings()
+			}
+			return err
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&job, "job", "", "show the values read that this `JOB` holds")
+	f.BoolVar(&ask, "ask", false, "ask for the values that are still missing")
+	f.BoolVar(&asJSON, "json", false, "print the list as JSON")
+	return c
+}
+
+func proofLines(p plan.Plan, read map[string]string) []proofLine {
+	lines := []proofLine{}
+	for _, c := range plan.ProofList(p) {
+		l := proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set,
+			Expect: c.Expect, Unit: c.Unit, Min: c.Min, Max: c.Max, Bad: c.Bad, Read: read[c.ID]}
+		if pass, ok := judgeValue(c, l.Read); ok {
+			l.Passes = &pass
+		}
+		lines = append(lines, l)
+	}
+	return lines
+}
+
+type powerLine struct {
+	Number int     `json:"number"`
+	Do     string  `json:"do"`
+	Expect string  `json:"expect"`
+	Low    float64 `json:"low,omitempty"`
+	High   float64 `json:"high,omitempty"`
+	Bad    string  `json:"if_not"`
+	Read   string  `json:"read,omitempty"`
+}
+
+func powerLines(p plan.Plan, read map[string]string) []powerLine {
+	lines := []powerLine{}
+	for _, s := range plan.FirstPower(p) {
+		lines = append(lines, powerLine{s.Number, s.Do, s.Expect, s.Low, s.High, s.Bad, read[fmt.Sprintf("power %d", s.Number)]})
+	}
+	return lines
+}
+
+func failing(lines []proofLine) int {
+	n := 0
+	for _, l := range lines {
+		if l.Passes != nil && !*l.Passes {
+			n++
+		}
+	}
+	return n
+}
+
+// judgeValue says whether a value passes a check; not ok where there is none,
+// or where nobody can tell.
+func judgeValue(c plan.ProofCheck, said string) (pass, ok bool) {
+	if said == "" {
+		return false, false
+	}
+	if c.Unit == "tick" {
+		switch strings.ToLower(said) {
+		case "y", "yes", "ok":
+			return true, true
+		case "n", "no":
+			return false, true
+		}
+		return false, false
+	}
+	v, err := meterValue(said)
+	if err != nil || (c.Min == 0 && c.Max == 0) {
+		return false, false
+	}
+	most := c.Max
+	if most == 0 {
+		most = math.Inf(1)
+	}
+	return v >= c.Min && v <= most, true
+}
+
+// meterValue reads what a meter shows: 0.2, 12k, 1.5M, OL.
+func meterValue(said string) (float64, error) {
+	s := strings.TrimSpace(said)
+	if strings.EqualFold(s, "OL") {
+		return math.Inf(1), nil
+	}
+	scale := 1.0
+	switch {
+	case strings.HasSuffix(s, "k"), strings.HasSuffix(s, "K"):
+		scale = 1e3
+	case strings.HasSuffix(s, "M"):
+		scale = 1e6
+	case strings.HasSuffix(s, "m"):
+		scale = 1e-3
+	}
+	if scale != 1 {
+		s = s[:len(s)-1]
+	}
+	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+		return 0, fmt.Errorf("%q is nothing that a meter shows: type 0.2, 12k, 1.5M or OL", mapping.Clean(said, mapping.MaxName))
+	}
+	return v * scale, nil
+}
+
+func printProof(to io.Writer, p plan.Plan, lines []proofLine, read map[string]string) error {
+	b := bufio.NewWriter(to)
+	fmt.Fprintf(b, "PROOF LIST  %s\nBattery out, loads unplugged unless a line says otherwise, leads zeroed.\n", oneLine(p.Name))
+	group := ""
+	for _, l := range lines {
+		if l.Group != group {
+			group = l.Group
+			fmt.Fprintf(b, "\n%s\n", group)
+		}
+		printCheck(b, l)
+	}
+	fmt.Fprintf(b, "\nFIRST POWER, in this order\n")
+	for _, l := range powerLines(p, read) {
+		fmt.Fprintf(b, "%3d. %s\n     expect %s; if not: %s\n", l.Number, l.Do, l.Expect, l.Bad)
+		if l.Read != "" {
+			fmt.Fprintf(b, "     read %s\n", oneLine(l.Read))
+		}
+	}
+	if n := failing(lines); n > 0 {
+		fmt.Fprintf(b, "\n%d values do not pass\n", n)
+	}
+	return b.Flush()
+}
+
+func printCheck(to io.Writer, l proofLine) {
+	mark := "[ ]"
+	switch {
+	case l.Passes != nil && *l.Passes:
+		mark = "[x]"
+	case l.Passes != nil:
+		mark = "[!]"
+	}
+	fmt.Fprintf(to, "%s %-14s %s\n", mark, l.ID, l.Do)
+	if l.Red != "" {
+		where := fmt.Sprintf("red %s, black %s", l.Red, l.Black)
+		if l.Set != "" {
+			where += ", set " + l.Set
+		}
+		fmt.Fprintf(to, "    %s\n", where)
+	}
+	fmt.Fprintf(to, "    expect %s; if not: %s\n", l.Expect, l.Bad)
+	if l.Read != "" {
+		fmt.Fprintf(to, "    read %s\n", oneLine(l.Read))
+	}
+}
+
+// askProof goes through the checks that have no value yet.
+func askProof(w *world, name string, p plan.Plan) (err error) {
+	path, err := jobPath(name)
+	if err != nil {
+		return err
+	}
+	s, err := storage.Open(path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	entries, err := s.Entries()
+	if err != nil {
+		return err
+	}
+	folded, err := mapping.Fold(entries)
+	if err != nil {
+		return err
+	}
+	read := lastValues(folded.Checks)
+	for _, c := range plan.ProofList(p) {
+		if read[c.ID] != "" {
+			continue
+		}
+		value, pass, err := askCheck(w, c)
+		if err != nil {
+			return err
+		}
+		if value == "" {
+			continue
+		}
+		entry := mapping.Entry{At: w.milliseconds(), Check: &mapping.CheckResult{Check: c.ID, Value: value, Pass: pass}}
+		if _, err := s.Append(entry); err != nil {
+			return err
+		}
+		read[c.ID] = value
+		if pass {
+			fmt.Fprintln(w.out, "kept: passes")
+		} else {
+			fmt.Fprintf(w.out, "kept: does not pass; %s\n", c.Bad)
+		}
+	}
+	if n := failing(proofLines(p, read)); n > 0 {
+		fmt.Fprintf(w.out, "%d values do not pass\n", n)
+		return findings()
+	}
+	return nil
+}
+
+// askCheck asks until the answer can be understood. The end of the input and q
+// end the whole proof; what was kept is kept.
+func askCheck(w *world, c plan.ProofCheck) (value string, pass bool, err error) {
+	printCheck(w.out, proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set, Expect: c.Expect, Bad: c.Bad})
+	for {
+		fmt.Fprint(w.out, "read> ")
+		said, rerr := readLine(w.in)
+		switch {
+		case said == "q" || said == "" && rerr != nil:
+			fmt.Fprintln(w.out)
+			return "", false, &problem{code: exitInterrupted, text: "stopped before the last check; what was read is kept",
+				hint: "the same command goes on from there"}
+		case said == "":
+			return "", false, nil
+		}
+		if pass, ok := judgeValue(c, said); ok {
+			return said, pass, nil
+		}
+		if c.Unit != "tick" && c.Min == 0 && c.Max == 0 {
+			if _, err := meterValue(said); err == nil {
+				return said, true, nil // nothing to hold it to: it is noted
+			}
+		}
+		if c.Unit == "tick" {
+			fmt.Fprintln(w.out, "answer y or n, nothing for later, q to stop")
+		} else {
+			fmt.Fprintln(w.out, "answer as the meter shows: 0.2, 12k, OL; nothing for later, q to stop")
+		}
+	}
+}
