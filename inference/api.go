@@ -62,6 +62,7 @@ type Result struct {
 	OpenInWords []OpenPoint
 
 	state *state
+	adds  *additions
 }
 
 // OpenPoint is one thing that is not known yet, as data for a sentence: the

@@ -1,0 +1,279 @@
+package inference
+
+import "math/bits"
+
+// shape is what the price of one more link needs to know of a map.
+type shape struct {
+	users  [maxEnds]uint64
+	count  []int
+	groups []groups // of each switch's contacts
+	deepOn uint64
+	deep   []cluster
+	fixed  bool
+}
+
+type cluster struct {
+	on uint64
+	g  groups
+}
+
+func (p *problem) shapeOf(h *hyp) *shape {
+	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos))}
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		switch {
+		case x.n == 0:
+			s.users[x.a] |= userFixed
+			s.users[x.b] |= userFixed
+		case x.n == 1:
+			k := int(x.sw[0])
+			s.count[k]++
+			s.groups[k].add(x.ends)
+			s.users[x.a] |= 1 << k
+			s.users[x.b] |= 1 << k
+		default:
+			on := x.switches()
+			s.deepOn |= on
+			c := s.clusterOf(on)
+			if c < 0 {
+				c = len(s.deep)
+				s.deep = append(s.deep, cluster{on: on})
+			}
+			s.deep[c].g.add(x.ends)
+			s.users[x.a] |= userDeep << min(c, 20)
+			s.users[x.b] |= userDeep << min(c, 20)
+		}
+	}
+	return s
+}
+
+func (s *shape) clusterOf(on uint64) int {
+	for c := range s.deep {
+		if s.deep[c].on == on {
+			return c
+		}
+	}
+	return -1
+}
+
+// condPrice is the part of a further link's price that its condition decides.
+type condPrice struct {
+	user   uint64  // which user it makes of its ends
+	masks  float64 // price of the positions
+	count  float64 // of one more contact, or one more deep switch
+	first  float64 // ends, if there is no contact to share with yet
+	share  float64 // ends, shared with an earlier contact
+	apart  float64 // ends, shared with none
+	merge  float64 // ends, joining two groups
+	groups *groups
+}
+
+func (p *problem) condPrices(h *hyp, s *shape) []condPrice {
+	out := make([]condPrice, len(p.conds.terms))
+	for c := range out {
+		out[c] = p.condPrice(s, c)
+	}
+	return out
+}
+
+func (p *problem) condPrice(s *shape, c int) condPrice {
+	t := &p.conds
+	switch t.depth[c] {
+	case 0:
+		return condPrice{user: userFixed, first: bitsFixed + p.logPairs}
+	case 1:
+		k := int(t.sw[c][0])
+		cp := condPrice{user: 1 << k, groups: &s.groups[k]}
+		cp.masks = p.maskPrice(k, p.local(k, t.terms[c][0]))
+		cp.count = p.countPrice(k, s.count[k]+1) - p.countPrice(k, s.count[k])
+		if s.count[k] == 0 && s.deepOn>>k&1 == 1 {
+			cp.count = p.countPrice(k, 1) - bitsPartner
+		}
+		cp.first = p.logPairs
+		cp.share = bitsShare + p.logEnds
+		cp.apart = bitsApart + p.logPairs
+		cp.merge = 2*cp.share - cp.apart
+		return cp
+	}
+	var on uint64
+	cp := condPrice{masks: p.deepMasks(uint8(t.depth[c]), t.sw[c], t.terms[c])}
+	for d := range t.depth[c] {
+		k := int(t.sw[c][d])
+		on |= 1 << k
+		if s.count[k] == 0 && s.deepOn>>k&1 == 0 {
+			cp.count += bitsPartner - p.countPrice(k, 0)
+		}
+	}
+	i := s.clusterOf(on)
+	if i < 0 {
+		cp.user = userDeep << min(len(s.deep), 20)
+		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
+		return cp
+	}
+	cp.user = userDeep << min(i, 20)
+	cp.groups = &s.deep[i].g
+	cp.share = bitsDeepMore + p.logEnds
+	cp.apart = bitsDeepMore + bitsApart + p.logPairs
+	cp.merge = 2*cp.share - cp.apart
+	return cp
+}
+
+// addPrice is what the prior asks for one more link, without merging it into
+// a contact that already joins the pair.
+func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
+	t := cp.masks + cp.count
+	if cp.groups == nil || cp.groups.n == 0 {
+		t += cp.first
+	} else {
+		touch := 0
+		for i := range cp.groups.n {
+			if cp.groups.ends[i]&(1<<a|1<<b) != 0 {
+				touch++
+			}
+		}
+		switch touch {
+		case 0:
+			t += cp.apart
+		case 1:
+			t += cp.share
+		default:
+			t += cp.merge
+		}
+	}
+	for _, e := range [2]int{a, b} {
+		u := s.users[e]
+		if u&cp.user == 0 {
+			n := bits.OnesCount64(u)
+			t += p.usagePrice(e, n+1) - p.usagePrice(e, n)
+		}
+	}
+	return t
+}
+
+// addition is one more link that would make another map of this one.
+type addition struct {
+	x     atom
+	cond  int
+	pair  int
+	delta float64
+}
+
+// implied gives, for a condition, the ends joined to each end by links that
+// hold whenever the condition does.
+func (p *problem) implied(h *hyp, c int, net []uint64) {
+	t := &p.conds.terms[c]
+	var act [maxAtoms]uint64
+	m := 0
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		ok := true
+		for d := range int(x.n) {
+			ok = ok && (t[0]&x.t[d]|t[1]&x.t[d]|t[2]&x.t[d]) != 0
+		}
+		if ok {
+			act[m] = x.ends
+			m++
+		}
+	}
+	for e := range net {
+		var copied [maxAtoms]uint64
+		copy(copied[:m], act[:m])
+		net[e] = spread(copied[:m], 1<<e, 0)
+	}
+}
+
+// eachAddition calls f for every further link of a single condition that would
+// change the nets of some setting, with what it would change in bits.
+func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond int, delta float64)) {
+	s := p.shapeOf(h)
+	prices := p.condPrices(h, s)
+	nets := make([]uint64, p.n)
+	site := map[[2]uint64]int{}
+	for i := range h.atoms {
+		if x := &h.atoms[i]; x.n == 1 {
+			site[[2]uint64{x.ends, uint64(x.sw[0])}] = i + 1
+		}
+	}
+	for c := range prices {
+		p.implied(h, c, nets)
+		cp := &prices[c]
+		one := p.conds.depth[c] == 1
+		for b := 1; b < p.n; b++ {
+			for a := range b {
+				if nets[a]>>b&1 == 1 {
+					continue
+				}
+				q := pairIndex(a, b)
+				d := float64(ev.ev[q*ev.nc+c])
+				if one {
+					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
+						f(a, b, c, d+p.widen(h, i-1, p.conds.terms[c][0]))
+						continue
+					}
+				}
+				f(a, b, c, d+p.addPrice(s, cp, a, b))
+			}
+		}
+	}
+}
+
+// widen is what the prior asks for one more position of a contact that is
+// there.
+func (p *problem) widen(h *hyp, i int, slot uint64) float64 {
+	c := h.clone()
+	c.atoms[i].t[0] |= slot
+	p.tidy(c)
+	return p.prior(c) - p.prior(h)
+}
+
+// withAtom adds a link, as further positions of a contact that is already
+// there if it can be.
+func (h *hyp) withAtom(x atom) *hyp {
+	c := h.clone()
+	c.add(x)
+	return c
+}
+
+func (h *hyp) add(x atom) {
+	if x.n == 1 {
+		for i := range h.atoms {
+			y := &h.atoms[i]
+			if y.n == 1 && y.ends == x.ends && y.sw[0] == x.sw[0] {
+				y.t[0] |= x.t[0]
+				return
+			}
+		}
+	}
+	h.atoms = append(h.atoms, x)
+}
+
+// tidy drops what says nothing: a contact that closes in every position is a
+// bridge, a repeated link is one link.
+func (p *problem) tidy(h *hyp) {
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		w := 0
+		for d := range int(x.n) {
+			if x.t[d] != p.swMask[x.sw[d]] {
+				x.t[w], x.sw[w] = x.t[d], x.sw[d]
+				w++
+			}
+		}
+		for d := w; d < int(x.n); d++ {
+			x.t[d], x.sw[d] = 0, -1
+		}
+		x.n = uint8(w)
+	}
+	w := 0
+	for i := range h.atoms {
+		dup := false
+		for j := range w {
+			dup = dup || h.atoms[j] == h.atoms[i]
+		}
+		if !dup {
+			h.atoms[w] = h.atoms[i]
+			w++
+		}
+	}
+	h.atoms = h.atoms[:w]
+}

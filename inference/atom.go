@@ -1,0 +1,190 @@
+package inference
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// atom is one link of a map in the engine's terms: two ends joined while each
+// of its terms (a set of slots of one switch) holds. No term: always.
+type atom struct {
+	ends uint64
+	t    [3]uint64
+	a, b uint8
+	sw   [3]int8
+	n    uint8
+}
+
+func newAtom(a, b int) atom {
+	if a > b {
+		a, b = b, a
+	}
+	return atom{a: uint8(a), b: uint8(b), ends: 1<<a | 1<<b, sw: [3]int8{-1, -1, -1}}
+}
+
+// throw makes a link that holds in the given slots of one switch.
+func throw(a, b, k int, slots uint64) atom {
+	x := newAtom(a, b)
+	x.n, x.sw[0], x.t[0] = 1, int8(k), slots
+	return x
+}
+
+func (x *atom) holds(s uint64) bool {
+	switch x.n {
+	case 0:
+		return true
+	case 1:
+		return s&x.t[0] != 0
+	case 2:
+		return s&x.t[0] != 0 && s&x.t[1] != 0
+	}
+	return s&x.t[0] != 0 && s&x.t[1] != 0 && s&x.t[2] != 0
+}
+
+func (x *atom) rewire(a, b int) {
+	if a > b {
+		a, b = b, a
+	}
+	x.a, x.b, x.ends = uint8(a), uint8(b), 1<<a|1<<b
+}
+
+// sameSite tells whether two atoms would be one contact with more positions:
+// the same ends and switches.
+func (x *atom) sameSite(y *atom) bool {
+	return x.ends == y.ends && x.n == y.n && x.sw == y.sw && (x.n <= 1 || x.t == y.t)
+}
+
+// switches is the set of switches that a link depends on.
+func (x *atom) switches() uint64 {
+	var on uint64
+	for d := range int(x.n) {
+		on |= 1 << x.sw[d]
+	}
+	return on
+}
+
+// hyp is a map as the engine searches it. cost caches the price of the
+// readings, energy adds the prior.
+type hyp struct {
+	atoms  []atom
+	cost   float64
+	energy float64
+}
+
+func (h *hyp) clone() *hyp {
+	c := *h
+	c.atoms = slices.Clone(h.atoms)
+	return &c
+}
+
+// closed tells whether the map joins any red end to any black end in a
+// setting.
+func (h *hyp) closed(red, black, s uint64) bool {
+	if red&black != 0 {
+		return true
+	}
+	var act [maxAtoms]uint64
+	m := 0
+	for i := range h.atoms {
+		if h.atoms[i].holds(s) {
+			act[m] = h.atoms[i].ends
+			m++
+		}
+	}
+	return spread(act[:m], red, black)&black != 0
+}
+
+// spread grows a set of ends over the given links, and stops early once it
+// touches the goal.
+func spread(act []uint64, from, goal uint64) uint64 {
+	m := len(act)
+	for {
+		grown := false
+		for i := 0; i < m; {
+			if e := act[i]; e&from != 0 {
+				from |= e
+				m--
+				act[i] = act[m]
+				grown = true
+				if from&goal != 0 {
+					return from
+				}
+			} else {
+				i++
+			}
+		}
+		if !grown {
+			return from
+		}
+	}
+}
+
+// net is the set of ends joined to any of from in a setting.
+func (h *hyp) net(from, s uint64) uint64 {
+	var act [maxAtoms]uint64
+	m := 0
+	for i := range h.atoms {
+		if h.atoms[i].holds(s) {
+			act[m] = h.atoms[i].ends
+			m++
+		}
+	}
+	return spread(act[:m], from, 0)
+}
+
+// nets lists the nets of more than one end in a setting, into buf.
+func (h *hyp) nets(s uint64, buf []uint64) []uint64 {
+	buf = buf[:0]
+	for i := range h.atoms {
+		if !h.atoms[i].holds(s) {
+			continue
+		}
+		g := h.atoms[i].ends
+		w := 0
+		for _, e := range buf {
+			if e&g != 0 {
+				g |= e
+			} else {
+				buf[w] = e
+				w++
+			}
+		}
+		buf = append(buf[:w], g)
+	}
+	return buf
+}
+
+// readingPrice is the price of one reading under a map, runs aside.
+func (h *hyp) readingPrice(o *obs) float64 {
+	if o.void || o.control {
+		return 0
+	}
+	return h.priceAt(o, o.s)
+}
+
+func (h *hyp) priceAt(o *obs, s uint64) float64 {
+	pred := h.closed(o.red, o.black, s)
+	switch {
+	case pred == o.closed:
+		return 0
+	case pred:
+		return priceSilence
+	}
+	for i := range o.nalt {
+		if h.closed(o.red, o.black, o.alt[i]) {
+			return priceHalf
+		}
+	}
+	return priceBeep
+}
+
+// score fills in the price of the readings and the energy.
+func (p *problem) score(h *hyp) {
+	h.cost = 0
+	for i := range p.obs {
+		h.cost += h.readingPrice(&p.obs[i])
+	}
+	h.energy = h.cost + p.prior(h)
+}
+
+func lowBit(m uint64) int { return bits.TrailingZeros64(m) }

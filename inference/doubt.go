@@ -1,0 +1,124 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+const (
+	mostRivals  = 64
+	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
+)
+
+// findRivals lists the maps that differ from the best by a change of one link
+// that it has, priced with runs.
+func (s *state) findRivals() {
+	p := s.p
+	s.rivals = s.rivals[:0]
+	p.eachChange(s.best, func(c *hyp) {
+		if d := c.energy - s.best.energy; d < 4*rivalWindow {
+			s.rivals = append(s.rivals, rival{h: c, delta: d})
+		}
+	})
+	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+	s.rivals = p.distinct(s.best, s.rivals, 3*mostRivals/2)
+	faults := make([]fault, len(s.raw))
+	for i := range s.rivals {
+		r := &s.rivals[i]
+		r.now = noFault
+		if len(s.raw) > 0 {
+			r.delta = p.explain(r.h, s.raw, faults) + p.prior(r.h) - s.total
+			r.now = faults[len(faults)-1]
+		}
+	}
+	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
+		s.rivals = s.rivals[:len(s.rivals)-1]
+	}
+}
+
+// distinct drops rivals whose nets equal those of the best map, or of an
+// earlier rival, in every setting that can tell.
+func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
+	seen := map[uint64]bool{p.signature(best): true}
+	out := rs[:0]
+	for _, r := range rs {
+		if len(out) == most {
+			break
+		}
+		if sig := p.signature(r.h); !seen[sig] {
+			seen[sig] = true
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// signature is a fingerprint of a map's nets over all settings that show every
+// triple of positions it speaks of: all of them for a small pod, else rest with
+// up to three switches moved.
+func (p *problem) signature(h *hyp) uint64 {
+	var hash uint64 = 14695981039346656037
+	var buf []uint64
+	p.eachTelling(func(s uint64) {
+		buf = h.nets(s, buf)
+		slices.Sort(buf)
+		for _, m := range buf {
+			hash = (hash ^ m) * 1099511628211
+			hash ^= hash >> 29
+		}
+		hash = (hash ^ 0x9e37) * 1099511628211
+	})
+	return hash
+}
+
+func (p *problem) eachTelling(f func(s uint64)) {
+	if p.settingsCount() <= 128 {
+		p.eachSetting(f)
+		return
+	}
+	for _, s := range p.telling {
+		f(s)
+	}
+}
+
+// additionMass sums the weight of every map with one more link that a builder
+// with two hands could find.
+func (s *state) additionMass() float64 {
+	t := 0.0
+	s.p.eachAddition(s.best, s.ev, func(_, _, c int, d float64) {
+		if d < 40 && s.p.conds.held[c] <= s.hands {
+			t += math.Exp2(-d)
+		}
+	})
+	return t
+}
+
+// astray is the share of the samples whose nets differ from the best map's and
+// that no listed rival accounts for.
+func (s *state) astray() float64 {
+	sig := s.p.signature(s.best)
+	n := 0
+	for _, c := range s.chains {
+		if s.p.signature(c.h) != sig {
+			n++
+		}
+	}
+	return float64(n) / float64(len(s.chains))
+}
+
+// doubtLeft is the chance that the best map is wrong in some setting: the
+// weight of its rivals against its own, and no less than what the samples show
+// once that is more than a few of them.
+func (s *state) doubtLeft() float64 {
+	w := s.additionMass()
+	for _, r := range s.rivals {
+		w += math.Exp2(-r.delta)
+	}
+	d := w / (1 + w)
+	if a := s.astray(); a > 0.06 {
+		d = max(d, a)
+	}
+	return d
+}

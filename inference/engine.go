@@ -1,0 +1,233 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// Effort of the sampler. More is slower and fairer; figures in DEVELOPERS.md.
+const (
+	chainCount = 64
+	firstTries = 400 // for each chain, before the first reading
+	sweepTries = 120 // for each chain, in each round after a sweep
+	rounds     = 3
+	resetBits  = 10 // a chain so much dearer than the better quarter has lost its way
+)
+
+// Engine is the incremental form of Infer and Next for one pod: it is used by
+// one goroutine at a time, and equals the pure form at every step, since it is
+// a fold over the sweeps in the order in which they were taken.
+type Engine struct {
+	pod      mapping.Pod
+	readings []mapping.Reading
+	steps    []*state // after none, one, two ... sweeps
+	ends     []int    // how many readings each step has seen
+	result   *Result  // of the latest step, once asked for
+}
+
+// state is what the engine holds after some sweeps. It is never changed once
+// it is built.
+type state struct {
+	p      *problem
+	raw    []obs // as read
+	faults []fault
+	best   *hyp
+	total  float64 // price of best with runs, prior included
+	chains []*chain
+	ev     *evidence
+	rivals []rival // maps that differ by a change of one link, cheapest first
+	hands  int     // how many buttons can be held at once
+}
+
+// withHands is the same state for other leads: what cannot be held cannot be
+// asked.
+func (s *state) withHands(l mapping.Leads) *state {
+	c := *s
+	c.hands = l.MostHeld()
+	return &c
+}
+
+// Infer concludes everything that the readings say about the pod. It is total
+// and deterministic, and independent of the order in which the slice holds the
+// readings; bad evidence is a result, never an error. The pod must be valid.
+func Infer(pod mapping.Pod, readings []mapping.Reading) Result {
+	return NewEngine(pod, readings).Result()
+}
+
+// Next proposes the sweep that takes away most doubt for each second at the
+// bench. It is false when the stop rule is met or nothing that can be asked
+// would help.
+func Next(pod mapping.Pod, readings []mapping.Reading, bench mapping.Bench) (Proposal, bool) {
+	return NewEngine(pod, readings).Next(bench)
+}
+
+// NewEngine begins with the readings that there are.
+func NewEngine(pod mapping.Pod, readings []mapping.Reading) *Engine {
+	e := &Engine{pod: pod}
+	e.Add(readings...)
+	return e
+}
+
+// Add takes further readings.
+func (e *Engine) Add(readings ...mapping.Reading) {
+	all := slices.Concat(e.readings, readings)
+	slices.SortStableFunc(all, compareReadings)
+	same := 0
+	for same < len(e.readings) && compareReadings(all[same], e.readings[same]) == 0 {
+		same++
+	}
+	e.readings = all
+	for len(e.ends) > 0 && e.ends[len(e.ends)-1] > same {
+		e.ends = e.ends[:len(e.ends)-1]
+		e.steps = e.steps[:len(e.steps)-1]
+	}
+	// The last sweep may have grown: fold it anew.
+	for n := len(e.ends); n > 1 && e.ends[n-1] < len(all) &&
+		sameSweep(all[e.ends[n-1]-1], all[e.ends[n-1]]); n = len(e.ends) {
+		e.ends = e.ends[:n-1]
+		e.steps = e.steps[:n-1]
+	}
+}
+
+// Fork copies the engine, to work out what would follow from an answer that has
+// not been given yet.
+func (e *Engine) Fork() *Engine {
+	return &Engine{pod: e.pod, readings: slices.Clone(e.readings),
+		steps: slices.Clone(e.steps), ends: slices.Clone(e.ends)}
+}
+
+func sameSweep(a, b mapping.Reading) bool {
+	return a.Sweep != 0 && a.Sweep == b.Sweep && a.Session == b.Session
+}
+
+// now folds what has not been folded yet and gives the latest state.
+func (e *Engine) now() *state {
+	if len(e.steps) == 0 {
+		e.steps = []*state{beginState(e.pod)}
+		e.ends = []int{0}
+	}
+	for {
+		n := len(e.steps) - 1
+		from := e.ends[n]
+		if from == len(e.readings) {
+			return e.steps[n]
+		}
+		to := from + 1
+		for to < len(e.readings) && sameSweep(e.readings[to-1], e.readings[to]) {
+			to++
+		}
+		e.steps = append(e.steps, e.steps[n].after(e.readings[from:to], len(e.steps)))
+		e.ends = append(e.ends, to)
+	}
+}
+
+func beginState(pod mapping.Pod) *state {
+	p := newProblem(pod, nil)
+	s := &state{p: p, best: &hyp{}, ev: &evidence{}, hands: mapping.BunchLeads.MostHeld()}
+	w := newWalker(p, rand.New(rand.NewPCG(1, 0)))
+	for range chainCount {
+		c := &chain{h: &hyp{}}
+		w.rescore(c)
+		w.walk(c, firstTries)
+		s.chains = append(s.chains, c)
+	}
+	s.finish()
+	return s
+}
+
+// after is the state once another sweep has been read.
+func (s *state) after(readings []mapping.Reading, step int) *state {
+	p := *s.p
+	n := &state{p: &p, ev: &evidence{}, hands: s.hands}
+	n.raw = slices.Clone(s.raw)
+	p.obs = n.raw
+	for _, r := range readings {
+		if o, ok := p.observe(r); ok {
+			p.obs = append(p.obs, o)
+		}
+	}
+	p.chain()
+	n.raw = p.obs
+	n.best = s.best.clone()
+	n.believe(n.best)
+	w := newWalker(&p, rand.New(rand.NewPCG(2, uint64(step))))
+	for _, c := range s.chains {
+		c := &chain{h: c.h.clone()}
+		w.rescore(c)
+		n.chains = append(n.chains, c)
+	}
+	for range rounds {
+		for _, c := range n.chains {
+			w.walk(c, sweepTries)
+		}
+		n.regroup(w)
+	}
+	n.finish()
+	return n
+}
+
+// believe takes the readings as the cheapest explanation under a map does.
+func (s *state) believe(h *hyp) {
+	s.faults = make([]fault, len(s.raw))
+	s.p.explain(h, s.raw, s.faults)
+	s.p.obs = s.p.correct(s.raw, s.faults)
+}
+
+// regroup sends chains that have lost their way to where the better half is:
+// all walk by the same rule, so in the long run none is much dearer than the
+// better quarter.
+func (s *state) regroup(w *walker) {
+	order := slices.Clone(s.chains)
+	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.h.energy, b.h.energy) })
+	limit := order[len(order)/4].h.energy + resetBits
+	good := order[:len(order)/2]
+	for i, c := range s.chains {
+		if c.h.energy > limit {
+			s.chains[i] = good[w.rng.IntN(len(good))].clone()
+		}
+	}
+}
+
+// finish finds the cheapest map, from the cheapest chains and from the best so
+// far, and its rivals.
+func (s *state) finish() {
+	p := s.p
+	for range 3 {
+		starts := []*hyp{s.best.clone()}
+		order := slices.Clone(s.chains)
+		slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.h.energy, b.h.energy) })
+		for _, c := range order[:min(2, len(order))] {
+			starts = append(starts, c.h.clone())
+		}
+		var best *hyp
+		bestTotal := math.Inf(1)
+		for _, h := range starts {
+			h = p.descend(h, s.ev)
+			total := p.explain(h, s.raw, nil) + p.prior(h)
+			if total < bestTotal-1e-9 {
+				best, bestTotal = h, total
+			}
+		}
+		s.best, s.total = best, bestTotal
+		before := slices.Clone(s.faults)
+		s.believe(best)
+		if slices.Equal(before, s.faults) {
+			break
+		}
+	}
+	for range 4 {
+		p.score(s.best)
+		p.weigh(s.best, s.ev)
+		s.findRivals()
+		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
+			return
+		}
+		s.total += s.rivals[0].delta
+		s.best = s.rivals[0].h.clone()
+		s.believe(s.best)
+	}
+}

@@ -1,0 +1,161 @@
+package inference
+
+import "math"
+
+// evidence holds, for every pair of ends and every condition, by how many bits
+// the readings speak against joining that pair under that condition on top of
+// a map (negative: in favour).
+type evidence struct {
+	p  *problem
+	nc int
+	ev []float32
+	// seen counts the readings that bear on it, to tell open from not tested.
+	seen []uint8
+}
+
+func pairIndex(a, b int) int {
+	if a > b {
+		a, b = b, a
+	}
+	return b*(b-1)/2 + a
+}
+
+// weigh builds the evidence on top of a map. The silences of one clip set-up
+// are worth no more than the chance that the clip had slipped, unless a later
+// beep shows that it bit; those of one stand of a lever no more than the
+// chance that the lever was not there.
+func (p *problem) weigh(h *hyp, ev *evidence) {
+	np := p.n * (p.n - 1) / 2
+	nc := len(p.conds.terms)
+	if len(ev.ev) != np*nc {
+		ev.ev, ev.seen = make([]float32, np*nc), make([]uint8, np*nc)
+	}
+	clear(ev.ev)
+	clear(ev.seen)
+	ev.p, ev.nc = p, nc
+	w := weigher{p: p, ev: ev, bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np)}
+	for i := 0; i < len(p.obs); {
+		j := i
+		for j < len(p.obs) && p.obs[j].epoch == p.obs[i].epoch {
+			j++
+		}
+		w.epoch(h, p.obs[i:j])
+		i = j
+	}
+}
+
+type weigher struct {
+	p       *problem
+	ev      *evidence
+	bite    []float32 // from readings after which the clip is shown to bite
+	loose   []float32 // from the others
+	touched []bool
+	pairs   []int
+}
+
+func (w *weigher) epoch(h *hyp, group []obs) {
+	p := w.p
+	w.pairs = w.pairs[:0]
+	stands := make([]int, p.slots)
+	var at uint64
+	tail := 1
+	for i := range group {
+		o := &group[i]
+		if o.void || o.control {
+			continue
+		}
+		for k := range p.npos {
+			if slot := o.s & p.swMask[k]; at&slot == 0 {
+				stands[lowBit(slot)]++
+			}
+		}
+		at = o.s
+		if !o.protected {
+			tail = max(tail, o.tail)
+		}
+		w.reading(h, o)
+	}
+	slipCap := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(tail))))
+	nc := w.ev.nc
+	caps := w.caps(stands)
+	for _, q := range w.pairs {
+		w.touched[q] = false
+		for c := range nc {
+			i := q*nc + c
+			if w.bite[i] == 0 && w.loose[i] == 0 {
+				continue
+			}
+			v := min(w.bite[i]+min(w.loose[i], slipCap), caps[c])
+			w.ev.ev[i] += v
+			w.bite[i], w.loose[i] = 0, 0
+		}
+	}
+}
+
+// caps bounds what one clip set-up can say of a condition, by the stands of
+// its levers in it.
+func (w *weigher) caps(stands []int) []float32 {
+	p := w.p
+	caps := make([]float32, w.ev.nc)
+	for c := range caps {
+		caps[c] = math.MaxFloat32
+		for d := range p.conds.depth[c] {
+			k := int(p.conds.sw[c][d])
+			slot := lowBit(p.conds.terms[c][d])
+			n := float64(max(stands[slot], 1))
+			v := n * (priceLever + math.Log2(float64(p.npos[k]-1)))
+			if p.momentary[k] {
+				v = math.MaxFloat32
+			}
+			caps[c] = min(caps[c], float32(v))
+		}
+	}
+	return caps
+}
+
+func (w *weigher) reading(h *hyp, o *obs) {
+	p := w.p
+	red := h.net(o.red, o.s)
+	if red&o.black != 0 {
+		return
+	}
+	black := h.net(o.black, o.s)
+	into := w.bite
+	if !o.protected {
+		into = w.loose
+	}
+	v := float32(priceSilence)
+	if o.closed {
+		v = -float32(h.priceAt(o, o.s))
+		into = w.bite
+	}
+	holding := p.holdingConds(o.s)
+	nc := w.ev.nc
+	for r := red; r != 0; r &= r - 1 {
+		a := lowBit(r)
+		for b := black; b != 0; b &= b - 1 {
+			q := pairIndex(a, lowBit(b))
+			if !w.touched[q] {
+				w.touched[q] = true
+				w.pairs = append(w.pairs, q)
+			}
+			row := into[q*nc : (q+1)*nc]
+			seen := w.ev.seen[q*nc : (q+1)*nc]
+			for _, c := range holding {
+				row[c] += v
+				if seen[c] < 255 {
+					seen[c]++
+				}
+			}
+		}
+	}
+}
+
+func (p *problem) holdingConds(s uint64) []int32 {
+	if got, ok := p.held[s]; ok {
+		return got
+	}
+	got := p.conds.holding(s, nil)
+	p.held[s] = got
+	return got
+}

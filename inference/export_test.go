@@ -1,0 +1,57 @@
+package inference
+
+import (
+	"fmt"
+	"math"
+)
+
+func (s *state) atomText(x atom) string {
+	l := s.link(x)
+	t := string(l.A) + "-" + string(l.B)
+	for _, c := range l.When {
+		t += fmt.Sprint(c)
+	}
+	return t
+}
+
+func (s *state) hypText(h *hyp) string {
+	t := ""
+	for _, x := range h.atoms {
+		t += s.atomText(x) + "; "
+	}
+	return t
+}
+
+// Dump shows the engine's mind, for working on it.
+func (e *Engine) Dump() {
+	s := e.now()
+	fmt.Printf("best %.2f cost %.2f prior %.2f: %s\n", s.total, s.best.cost, s.p.prior(s.best), s.hypText(s.best))
+	fmt.Printf("additions %.4f astray %.3f doubt %.4f\n", s.additionMass(), s.astray(), s.doubtLeft())
+	lo, hi, lc := 1e9, -1e9, 1e9
+	var lh *hyp
+	for _, c := range s.chains {
+		if c.h.energy < lo {
+			lo, lh = c.h.energy, c.h
+		}
+		hi, lc = max(hi, c.h.energy), min(lc, c.h.cost)
+	}
+	nf := 0
+	for _, f := range s.faults {
+		if f != noFault {
+			nf++
+		}
+	}
+	fmt.Printf("energy %.2f chains %.2f..%.2f mincost %.2f total-explained %.2f faults %d/%d: %s\n", s.best.energy, lo, hi, lc, s.p.explain(lh, s.raw, nil)+s.p.prior(lh), nf, len(s.faults), s.hypText(lh))
+	for i, r := range s.rivals {
+		if i < 8 {
+			fmt.Printf("   rival %.2f %+v: %s\n", r.delta, r.now, s.hypText(r.h))
+		}
+	}
+	n := 0
+	s.p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
+		if d < 9 && n < 12 {
+			n++
+			fmt.Printf("   add %.2f %s (2^-d %.4f) ev %.1f\n", d, s.atomText(s.p.conds.atom(a, b, c)), math.Exp2(-d), s.ev.ev[pairIndex(a, b)*s.ev.nc+c])
+		}
+	})
+}

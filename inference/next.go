@@ -1,0 +1,538 @@
+package inference
+
+import (
+	"math"
+	"math/bits"
+	"math/rand/v2"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// Proposal is the next sweep and what is still ahead: the bench seconds that
+// the planner expects to need from here, and what the textbook grid would need
+// for the whole pod.
+type Proposal struct {
+	Sweep       mapping.Sweep
+	SecondsLeft float64
+	GridSeconds float64
+}
+
+// planner prices sweeps for one state of knowledge and one bench.
+type planner struct {
+	s     *state
+	p     *problem
+	leads mapping.Leads
+	red   uint64 // where the clips are
+	black uint64
+	at    uint64 // where the levers are, 0: nobody knows
+	pool  []poolSetting
+
+	maps     [][][]uint64 // nets of each sample, then of each rival, by pool setting
+	samples  int
+	weight   []float64    // of each rival
+	bestNet  [][]uint64   // nets of the best map, by pool setting
+	stuck    []fault      // of each rival: what it believes of the bench now
+	odd      [][][]uint64 // nets of each rival while that lasts, nil where it makes no difference
+	split    [][]float64  // see splitTable
+	byCond   []float64    // scratch: doubt across the bunches at hand, by condition
+	masses   [][]condMass
+	latching []uint64 // of each condition: its latching switches
+	total    float64  // doubt in bits' weight: additions and rivals
+	seen     int
+}
+
+type condMass struct {
+	cond int32
+	m    float64
+}
+
+// candidate is a sweep with its price and worth.
+type candidate struct {
+	red, black uint64
+	steps      []uint64
+	bits       float64
+	seconds    float64
+	split      float64 // the part of bits that tells samples apart
+}
+
+func (c *candidate) rate() float64 { return c.bits / c.seconds }
+
+func (s *state) newPlanner(b mapping.Bench) *planner {
+	pl := &planner{s: s, p: s.p, leads: b.Leads}
+	pl.red, _ = s.p.ends(b.Red)
+	pl.black, _ = s.p.ends(b.Black)
+	if b.Levers != nil {
+		pl.at, _ = s.p.setting(b.Levers)
+	}
+	for c := range pl.p.conds.terms {
+		var m uint64
+		for d := range pl.p.conds.depth[c] {
+			if k := pl.p.conds.sw[c][d]; !pl.p.momentary[k] {
+				m |= 1 << k
+			}
+		}
+		pl.latching = append(pl.latching, m)
+	}
+	pl.weighDoubt()
+	pl.split = splitTable(pl.samples)
+	pl.byCond = make([]float64, len(pl.p.conds.terms))
+	return pl
+}
+
+// weighDoubt lists where the doubt lies, and lays out the samples and rivals
+// by setting.
+func (pl *planner) weighDoubt() {
+	p, s := pl.p, pl.s
+	byCond := make([]float64, len(p.conds.terms))
+	type entry struct {
+		q    int
+		cond int32
+		m    float64
+	}
+	var all []entry
+	p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
+		if d > 30 || p.conds.held[c] > pl.leads.MostHeld() {
+			return
+		}
+		m := math.Exp2(-d)
+		byCond[c] += m
+		pl.total += m
+		all = append(all, entry{pairIndex(a, b), int32(c), m})
+	})
+	if len(all) > 6000 {
+		slices.SortStableFunc(all, func(a, b entry) int {
+			switch {
+			case a.m > b.m:
+				return -1
+			case a.m < b.m:
+				return 1
+			}
+			return 0
+		})
+		all = all[:6000]
+	}
+	pl.masses = make([][]condMass, p.n*(p.n-1)/2)
+	for _, e := range all {
+		pl.masses[e.q] = append(pl.masses[e.q], condMass{e.cond, e.m})
+	}
+	pl.pool = p.pool(pl.leads, pl.at, byCond)
+	now := noFault
+	if len(s.faults) > 0 {
+		now = s.faults[len(s.faults)-1]
+	}
+	put := func(h *hyp, f fault) {
+		pl.maps = append(pl.maps, pl.netsOf(h))
+		pl.stuck = append(pl.stuck, f)
+		pl.odd = append(pl.odd, pl.oddNets(h, f))
+	}
+	sigs := map[uint64]bool{}
+	for _, c := range s.chains {
+		put(c.h, now)
+		sigs[p.signature(c.h)] = true
+	}
+	pl.seen, pl.samples = len(sigs), len(s.chains)
+	for _, r := range s.rivals {
+		w := math.Exp2(-r.delta)
+		pl.total += w
+		pl.weight = append(pl.weight, w)
+		put(r.h, r.now)
+	}
+	put(s.best, now)
+}
+
+// oddNets lays out the nets that a map expects while a lever is not where it
+// is believed to be.
+func (pl *planner) oddNets(h *hyp, f fault) [][]uint64 {
+	k := int(f.lever)
+	if k < 0 || pl.at == 0 {
+		return nil
+	}
+	out := make([][]uint64, len(pl.pool))
+	for i := range pl.pool {
+		s := pl.pool[i].s
+		if (s^pl.at)&pl.p.swMask[k] == 0 {
+			out[i] = h.nets(pl.p.moveTo(s, k, int(f.actual)), nil)
+			if out[i] == nil {
+				out[i] = []uint64{}
+			}
+		}
+	}
+	return out
+}
+
+func (pl *planner) netsOf(h *hyp) [][]uint64 {
+	out := make([][]uint64, len(pl.pool))
+	var buf []uint64
+	for i := range pl.pool {
+		buf = h.nets(pl.pool[i].s, buf)
+		out[i] = slices.Clone(buf)
+	}
+	return out
+}
+
+func touching(nets []uint64, red, black uint64) bool {
+	for _, m := range nets {
+		if m&red != 0 && m&black != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// outlook is what the maps in play say of one pair of bunches, by pool
+// setting: as things should be, and while what a map believes of the bench (a
+// lever elsewhere, the clip off) still lasts.
+type outlook struct{ plain, stuck view }
+
+type view struct {
+	samples []uint64 // which samples beep
+	rivals  []uint64 // which rivals beep
+	best    []bool   // whether the best map beeps
+}
+
+func newView(n int) view {
+	return view{make([]uint64, n), make([]uint64, n), make([]bool, n)}
+}
+
+func (pl *planner) look(red, black uint64) outlook {
+	n := len(pl.pool)
+	same := red == pl.red && black == pl.black
+	o := outlook{newView(n), newView(n)}
+	for i := range n {
+		for m := range pl.maps {
+			beeps := touching(pl.maps[m][i], red, black)
+			late := beeps
+			switch f := pl.stuck[m]; {
+			case f.slip:
+				late = beeps && !same
+			case pl.odd[m] != nil && pl.odd[m][i] != nil:
+				late = touching(pl.odd[m][i], red, black)
+			}
+			o.plain.set(pl, i, m, beeps)
+			o.stuck.set(pl, i, m, late)
+		}
+	}
+	return o
+}
+
+func (v *view) set(pl *planner, i, m int, beeps bool) {
+	switch {
+	case !beeps:
+	case m < pl.samples:
+		v.samples[i] |= 1 << m
+	case m == len(pl.maps)-1:
+		v.best[i] = true
+	default:
+		v.rivals[i] |= 1 << (m - pl.samples)
+	}
+}
+
+// foresee is what samples, rivals and the best map say of a step, given which
+// switches were moved before it.
+func (pl *planner) foresee(o *outlook, i int, moved uint64) (samples, rivals uint64, best bool) {
+	samples, rivals, best = o.plain.samples[i], o.plain.rivals[i], o.plain.best[i]
+	if f := pl.stuck[len(pl.maps)-1]; f.lasts(moved) {
+		samples, best = o.stuck.samples[i], o.stuck.best[i]
+	}
+	var last uint64
+	for r := range pl.weight {
+		if pl.stuck[pl.samples+r].lasts(moved) {
+			last |= 1 << r
+		}
+	}
+	rivals = rivals&^last | o.stuck.rivals[i]&last
+	return samples, rivals, best
+}
+
+// lasts tells whether a fault goes on once some switches have been moved.
+func (f fault) lasts(moved uint64) bool {
+	return f.slip || f.lever >= 0 && moved>>f.lever&1 == 0
+}
+
+// fresh is how much a step tells of the samples that the steps so far do not:
+// the least of its entropies given each one of them (an upper bound of the
+// joint information, by a tree of pairs).
+func (pl *planner) fresh(w uint64, chosen []uint64) float64 {
+	n := pl.samples
+	ones := bits.OnesCount64(w)
+	h := pl.split[n][ones]
+	for _, c := range chosen {
+		if h == 0 {
+			return 0
+		}
+		in := bits.OnesCount64(c)
+		both := bits.OnesCount64(c & w)
+		h = min(h, pl.split[in][both]+pl.split[n-in][ones-both])
+	}
+	return h
+}
+
+// splitTable holds n/total times the entropy of k in n, for a total of samples.
+func splitTable(total int) [][]float64 {
+	t := make([][]float64, total+1)
+	for n := range t {
+		t[n] = make([]float64, n+1)
+		for k := 1; k < n; k++ {
+			x := float64(k) / float64(n)
+			t[n][k] = -(x*math.Log2(x) + (1-x)*math.Log2(1-x)) * float64(n) / float64(total)
+		}
+	}
+	return t
+}
+
+// price works out the best steps for a pair of bunches: step after step the
+// one with most doubt taken away for its seconds, as long as it pays.
+func (pl *planner) price(red, black uint64) candidate {
+	c := candidate{red: red, black: black}
+	c.seconds = mapping.SecondsInstruction + pl.clipSeconds(red, black)
+	o := pl.look(red, black)
+	q := pl.byCond
+	clear(q)
+	for r := red; r != 0; r &= r - 1 {
+		for b := black; b != 0; b &= b - 1 {
+			for _, cm := range pl.masses[pairIndex(lowBit(r), lowBit(b))] {
+				q[cm.cond] += cm.m
+			}
+		}
+	}
+	rivals := slices.Clone(pl.weight)
+	var chosen []uint64
+	at := pl.at
+	struck := 0.0
+	eps := stopDoubt / 3
+	same := red == pl.red && black == pl.black
+	var moved uint64
+	// told lists the rivals that a step would tell from the best map.
+	told := func(rivals uint64, best bool) uint64 {
+		if best {
+			return ^rivals & (1<<len(pl.weight) - 1)
+		}
+		return rivals
+	}
+	// struckBy sums the doubt that a silence would strike. A silence with clips
+	// and levers untouched since the last one says nothing new.
+	struckBy := func(i int, moved uint64, f func(k int32)) {
+		for _, k := range pl.pool[i].conds {
+			if q[k] > 0 && !(same && pl.latching[k] != 0 && pl.latching[k]&moved == 0) {
+				f(k)
+			}
+		}
+	}
+	for len(c.steps) < mostSteps {
+		best, bestRate, bestBits, bestSecs, bestSplit := -1, 0.0, 0.0, 0.0, 0.0
+		for i := range pl.pool {
+			secs := mapping.SecondsReading + pl.leverSeconds(at, pl.pool[i].s)
+			strike := 0.0
+			mv := moved | pl.movedBetween(at, pl.pool[i].s)
+			samples, beeping, beeps := pl.foresee(&o, i, mv)
+			split := pl.fresh(samples, chosen)
+			if !beeps {
+				struckBy(i, mv, func(k int32) { strike += q[k] * 0.95 })
+			}
+			for d := told(beeping, beeps); d != 0; d &= d - 1 {
+				strike += rivals[lowBit(d)] * 0.95
+			}
+			doubt := eps + pl.total - struck
+			b := split + math.Log2(doubt/(doubt-min(strike, doubt-eps)))
+			if r := b / secs; r > bestRate {
+				best, bestRate, bestBits, bestSecs, bestSplit = i, r, b, secs, split
+			}
+		}
+		if best < 0 || len(c.steps) > 0 && bestRate < c.rate() {
+			break
+		}
+		c.steps = append(c.steps, pl.pool[best].s)
+		c.bits += bestBits
+		c.split += bestSplit
+		c.seconds += bestSecs
+		moved |= pl.movedBetween(at, pl.pool[best].s)
+		at = pl.pool[best].s
+		samples, beeping, beeps := pl.foresee(&o, best, moved)
+		chosen = append(chosen, samples)
+		if !beeps {
+			struckBy(best, moved, func(k int32) {
+				struck += q[k] * 0.95
+				q[k] *= 0.05
+			})
+		}
+		for d := told(beeping, beeps); d != 0; d &= d - 1 {
+			i := lowBit(d)
+			struck += rivals[i] * 0.95
+			rivals[i] *= 0.05
+		}
+	}
+	return c
+}
+
+const mostSteps = 24
+
+// movedBetween is the set of switches that stand elsewhere in two settings.
+func (pl *planner) movedBetween(from, to uint64) uint64 {
+	if from == 0 {
+		return 1<<len(pl.p.npos) - 1
+	}
+	var m uint64
+	for k := range pl.p.npos {
+		if (from^to)&pl.p.swMask[k] != 0 {
+			m |= 1 << k
+		}
+	}
+	return m
+}
+
+func (pl *planner) leverSeconds(from, to uint64) float64 {
+	t := 0.0
+	p := pl.p
+	for k := range p.npos {
+		b := p.position(to, k)
+		if p.momentary[k] {
+			if b != p.rest[k] {
+				t += pl.leads.HoldSeconds()
+			}
+			continue
+		}
+		if from != 0 {
+			d := b - p.position(from, k)
+			t += mapping.SecondsLeverStep * float64(max(d, -d))
+		}
+	}
+	return t
+}
+
+func (pl *planner) clipSeconds(red, black uint64) float64 {
+	if pl.leads == mapping.PairLeads {
+		t := 0.0
+		if red != pl.red {
+			t += mapping.SecondsMoveRed
+		}
+		if black != pl.black {
+			t += mapping.SecondsMoveBlack
+		}
+		return t
+	}
+	return sideSeconds(pl.red, red) + sideSeconds(pl.black, black)
+}
+
+func sideSeconds(have, want uint64) float64 {
+	add, take := bits.OnesCount64(want&^have), bits.OnesCount64(have&^want)
+	size := bits.OnesCount64(have)
+	switch {
+	case add == 0 && take == 0:
+		return 0
+	case size == 0:
+		return mapping.SecondsChangeSingle + float64(add-1)*mapping.SecondsBunchAdd
+	case take == size:
+		return float64(take-1)*mapping.SecondsBunchTake + mapping.SecondsChangeSingle +
+			float64(add-1)*mapping.SecondsBunchAdd
+	}
+	return float64(add)*mapping.SecondsBunchAdd + float64(take)*mapping.SecondsBunchTake
+}
+
+// Next proposes a sweep, as the function Next does.
+func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
+	s := e.now().withHands(bench.Leads)
+	if s.doubtLeft() < stopDoubt || s.p.n < 2 {
+		return Proposal{}, false
+	}
+	pl := s.newPlanner(bench)
+	c, ok := pl.best(uint64(len(e.steps)))
+	if !ok {
+		return Proposal{}, false
+	}
+	return pl.propose(c), true
+}
+
+func (pl *planner) best(seed uint64) (candidate, bool) {
+	var best candidate
+	consider := func(c candidate) {
+		if len(c.steps) > 0 && (len(best.steps) == 0 || c.rate() > best.rate()+1e-12) {
+			best = c
+		}
+	}
+	if pl.leads == mapping.PairLeads {
+		for a := range pl.p.n {
+			for b := range a {
+				consider(pl.price(1<<a, 1<<b))
+				if pl.clipSeconds(1<<b, 1<<a) < pl.clipSeconds(1<<a, 1<<b) {
+					consider(pl.price(1<<b, 1<<a))
+				}
+			}
+		}
+		return best, len(best.steps) > 0
+	}
+	rng := rand.New(rand.NewPCG(3, seed))
+	for _, start := range pl.starts(rng) {
+		consider(pl.climb(start[0], start[1], rng))
+	}
+	return best, len(best.steps) > 0
+}
+
+// starts gives the bunches from which the search sets out: where the clips
+// are, one end against the rest, and halves.
+func (pl *planner) starts(rng *rand.Rand) [][2]uint64 {
+	var out [][2]uint64
+	if pl.red != 0 && pl.black != 0 {
+		out = append(out, [2]uint64{pl.red, pl.black})
+	}
+	all := uint64(1)<<pl.p.n - 1
+	e := uint64(1) << rng.IntN(pl.p.n)
+	out = append(out, [2]uint64{e, all &^ e})
+	for range 2 {
+		var red uint64
+		for i, v := range rng.Perm(pl.p.n) {
+			if i%2 == 0 {
+				red |= 1 << v
+			}
+		}
+		out = append(out, [2]uint64{red, all &^ red})
+	}
+	return out
+}
+
+// climb moves one end at a time between red, black and neither while that
+// pays.
+func (pl *planner) climb(red, black uint64, rng *rand.Rand) candidate {
+	best := pl.price(red, black)
+	for range 6 {
+		better := false
+		for _, e := range rng.Perm(pl.p.n) {
+			bit := uint64(1) << e
+			for side := range 3 {
+				r, b := best.red&^bit, best.black&^bit
+				switch side {
+				case 0:
+					r |= bit
+				case 1:
+					b |= bit
+				}
+				if r == 0 || b == 0 || r == best.red && b == best.black {
+					continue
+				}
+				if c := pl.price(r, b); c.rate() > best.rate()+1e-9 {
+					best, better = c, true
+				}
+			}
+		}
+		if !better {
+			break
+		}
+	}
+	return best
+}
+
+func (pl *planner) propose(c candidate) Proposal {
+	sw := mapping.Sweep{Red: pl.p.unends(c.red), Black: pl.p.unends(c.black)}
+	for _, s := range c.steps {
+		sw.Steps = append(sw.Steps, pl.p.unsetting(s))
+	}
+	sw.Why = mapping.Why{Reason: mapping.Confirm, Maps: pl.seen, Bits: c.bits, Seconds: c.seconds}
+	if c.split > c.bits/2 {
+		sw.Why.Reason = mapping.Separate
+	}
+	if len(pl.s.raw) == 0 {
+		sw.Why.Reason = mapping.Survey
+	}
+	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(pl.p.pod),
+		SecondsLeft: math.Log2(pl.total/stopDoubt+1) / max(c.rate(), 1e-3)}
+}

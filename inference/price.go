@@ -1,0 +1,265 @@
+package inference
+
+import (
+	"math"
+	"math/bits"
+)
+
+// Prices in bits of surprise of what can go wrong at the bench. The rates are
+// the trade's estimates (common practice, no published source): a false
+// silence 4 in 100, a false beep 5 in 1,000, a half-pressed button 4 in 100, a
+// slipped clip 3 in 1,000 readings, a lever set wrong 2 in 100 moves.
+var (
+	priceSilence = math.Log2(1 / 0.04)
+	priceBeep    = math.Log2(1 / 0.005)
+	priceHalf    = math.Log2(1 / 0.04)
+	priceSlip    = math.Log2(1 / 0.003)
+	priceLever   = math.Log2(1 / 0.02)
+)
+
+// The grades in bits, and the doubt under which the work may stop.
+const (
+	bitsProved = 10.0
+	bitsLikely = 4.0
+	stopDoubt  = 1.0 / 200
+)
+
+// Prices of what pods are like, in bits. They were written down from the
+// invented pods in testdata and from the trade's words (a dead end 1 in 25, a
+// link of depth 2 in every fifth pod, depth 3 rare), not fitted to a score.
+const (
+	bitsDeadEnd    = 4.6 // one end in 25 reaches nothing
+	bitsDeadBody   = 0.8 // the metal often carries nothing
+	bitsSecondUser = 1.6 // an end shared by two switches
+	bitsThirdUser  = 3.2
+	bitsMoreUsers  = 5.0
+	bitsFixed      = 2.6 // any further always-link
+	bitsSilent     = 5.5 // a switch that does nothing at all
+	bitsPartner    = 1.0 // a switch that only acts with a partner
+	bitsDeep2      = 2.8 // the first link of two switches (about one pod in five)
+	bitsDeep3      = 6.2 // the first link of three switches
+	bitsDeepMore   = 1.2 // a further link through the same switches
+	bitsApart      = 2.2 // contacts of one switch that share no end
+	bitsShare      = 0.4 // contacts of one switch that share one
+	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
+	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
+)
+
+// countPrice prices how many contacts a switch has.
+func (p *problem) countPrice(k, c int) float64 {
+	var table []float64
+	switch {
+	case p.npos[k] == 2 && p.momentary[k]:
+		table = []float64{bitsSilent, 0.5, 2.4, 5}
+	case p.npos[k] == 2:
+		table = []float64{bitsSilent, 1.2, 1.1, 4, 5.5}
+	default:
+		table = []float64{bitsSilent + 0.5, 2.6, 0.9, 2.4, 3.2, 5}
+	}
+	if c < len(table) {
+		return table[c]
+	}
+	return table[len(table)-1] + 2.5*float64(c-len(table)+1)
+}
+
+// maskPrice prices in which positions a contact of switch k is closed. mask is
+// over the positions of the switch, bit 0 the first.
+func (p *problem) maskPrice(k int, mask uint64) float64 {
+	n, rest := p.npos[k], p.rest[k]
+	size := bits.OnesCount64(mask)
+	atRest := mask>>rest&1 == 1
+	contiguous := mask>>bits.TrailingZeros64(mask) == 1<<size-1
+	if n == 2 {
+		switch {
+		case p.momentary[k] && atRest:
+			return 2.5
+		case p.momentary[k]:
+			return 0.3
+		}
+		return 1
+	}
+	switch {
+	case size == 1 && !atRest:
+		return 0.7 + math.Log2(float64(n-1))
+	case size == 1:
+		return 3.2
+	case !contiguous:
+		return 4.5 + float64(n-3)
+	case atRest:
+		return 3.6 + float64(n-3)/2
+	}
+	return 2.2 + float64(n-3)/2
+}
+
+// prior is the price of a whole map: how unlike a pod it is, before any
+// reading.
+func (p *problem) prior(h *hyp) float64 {
+	t := 0.0
+	var users [maxEnds]uint64 // per end: the switches, deep clusters and bridges that use it
+	var count [maxSwitches]int
+	var deepOn uint64
+	t += p.fixedPrice(h, &users)
+	t += p.deepPrice(h, &users, &deepOn)
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		if x.n == 1 {
+			count[x.sw[0]]++
+			users[x.a] |= 1 << x.sw[0]
+			users[x.b] |= 1 << x.sw[0]
+		}
+	}
+	for k := range p.npos {
+		switch {
+		case count[k] == 0 && deepOn>>k&1 == 1:
+			t += bitsPartner
+		default:
+			t += p.countPrice(k, count[k])
+		}
+		if count[k] > 0 {
+			t += p.switchPrice(h, k)
+		}
+	}
+	for e := range p.n {
+		t += p.usagePrice(e, bits.OnesCount64(users[e]))
+	}
+	return t
+}
+
+func (p *problem) usagePrice(e, users int) float64 {
+	if p.body[e] {
+		if users == 0 {
+			return bitsDeadBody
+		}
+		return 1.5 + bitsSecondUser*float64(users-1)
+	}
+	switch users {
+	case 0:
+		return bitsDeadEnd
+	case 1:
+		return 0
+	case 2:
+		return bitsSecondUser
+	case 3:
+		return bitsThirdUser
+	}
+	return bitsMoreUsers + float64(users-4)
+}
+
+const (
+	userFixed = 1 << 62
+	userDeep  = 1 << 40 // one bit for each deep cluster, from here up
+)
+
+func (p *problem) fixedPrice(h *hyp, users *[maxEnds]uint64) float64 {
+	t := 0.0
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		if x.n == 0 {
+			t += bitsFixed + p.logPairs
+			users[x.a] |= userFixed
+			users[x.b] |= userFixed
+		}
+	}
+	return t
+}
+
+// deepPrice prices links that need several switches, in clusters of the same
+// switches: a hidden junction with one way in and two out makes two of them.
+func (p *problem) deepPrice(h *hyp, users *[maxEnds]uint64, deepOn *uint64) float64 {
+	t := 0.0
+	var done [maxAtoms]bool
+	cluster := 0
+	for i := range h.atoms {
+		if h.atoms[i].n < 2 || done[i] {
+			continue
+		}
+		on := h.atoms[i].switches()
+		*deepOn |= on
+		g := groups{}
+		for j := i; j < len(h.atoms); j++ {
+			x := &h.atoms[j]
+			if x.n < 2 || x.switches() != on {
+				continue
+			}
+			done[j] = true
+			g.add(x.ends)
+			t += p.deepMasks(x.n, x.sw, x.t)
+			users[x.a] |= userDeep << min(cluster, 20)
+			users[x.b] |= userDeep << min(cluster, 20)
+		}
+		cluster++
+		t += p.deepFirst(h.atoms[i].n) + p.logPairs
+		t += float64(g.n-1) * (bitsDeepMore + bitsApart + p.logPairs)
+		t += float64(g.contacts-g.n) * (bitsDeepMore + p.logEnds)
+	}
+	return t
+}
+
+// deepMasks prices the positions of a link of several switches. Interlocks pair
+// a button with a lever far more often than two buttons.
+func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
+	v, held := 0.0, 0
+	for d := range int(n) {
+		k := int(sw[d])
+		v += p.maskPrice(k, p.local(k, t[d])) / 2
+		if t[d]&^p.heldSlots == 0 {
+			held++
+		}
+	}
+	return v + bitsTwoHeld*float64(max(held-1, 0))
+}
+
+// deepFirst prices the first link through a set of switches, its ends aside.
+func (p *problem) deepFirst(depth uint8) float64 {
+	if depth == 2 {
+		return bitsDeep2 + p.logSwPairs
+	}
+	return bitsDeep3 + p.logSwTriples
+}
+
+// groups collects contacts that share ends.
+type groups struct {
+	ends     [maxAtoms]uint64
+	n        int
+	contacts int
+}
+
+func (g *groups) add(ends uint64) {
+	w := 0
+	for j := range g.n {
+		if g.ends[j]&ends != 0 {
+			ends |= g.ends[j]
+		} else {
+			g.ends[w] = g.ends[j]
+			w++
+		}
+	}
+	g.ends[w] = ends
+	g.n = w + 1
+	g.contacts++
+}
+
+// switchPrice prices the ends and positions of one switch's contacts: each
+// connected group of contacts costs one pair of ends, each further contact in
+// it one end.
+func (p *problem) switchPrice(h *hyp, k int) float64 {
+	t := 0.0
+	g := groups{}
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		if x.n != 1 || int(x.sw[0]) != k {
+			continue
+		}
+		g.add(x.ends)
+		t += p.maskPrice(k, p.local(k, x.t[0]))
+		for j := range h.atoms {
+			y := &h.atoms[j]
+			if j != i && y.n == 1 && int(y.sw[0]) == k && y.ends&x.ends != 0 && y.t[0] == x.t[0] {
+				t += bitsSameThrow / 2
+			}
+		}
+	}
+	t += float64(g.n)*p.logPairs + float64(g.n-1)*bitsApart
+	t += float64(g.contacts-g.n) * (bitsShare + p.logEnds)
+	return t
+}

@@ -1,0 +1,280 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"bellout/mapping"
+)
+
+const (
+	maxEnds     = mapping.MaxEnds
+	maxSwitches = mapping.MaxSwitches
+	maxAtoms    = 96
+)
+
+// problem is a pod and its readings in the engine's terms: an end is a bit of
+// a word, and so is each position of each switch (a slot), so that a setting
+// is a word with one bit for each switch.
+type problem struct {
+	pod       mapping.Pod
+	n         int
+	npos      []int
+	rest      []int // position index
+	base      []int // first slot of a switch
+	momentary []bool
+	swMask    []uint64 // all slots of a switch
+	body      []bool
+	endAt     map[mapping.EndID]int
+	restSet   uint64
+	slots     int
+	heldSlots uint64 // momentary switches away from rest
+
+	logPairs, logEnds, logSwPairs, logSwTriples float64
+
+	telling []uint64 // settings that tell maps apart, where there are too many for all
+	conds   condTable
+	held    map[uint64][]int32 // conditions that hold in a setting, as met
+	obs     []obs
+}
+
+// obs is one reading that says joined or not.
+type obs struct {
+	id         mapping.ReadingID
+	red, black uint64
+	s          uint64
+	alt        [3]uint64 // the setting with a held button at rest, if one is held
+	nalt       int
+	closed     bool
+	control    bool
+	epoch      int    // counts clip set-ups
+	session    int    // counts sittings
+	moved      uint64 // switches moved since the reading before
+	void       bool   // the clip had slipped
+	protected  bool   // the clip is shown to bite at or after this reading
+	tail       int    // for an unprotected reading: readings since the last bite
+}
+
+func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
+	p := &problem{pod: pod, n: len(pod.Ends), endAt: map[mapping.EndID]int{}, held: map[uint64][]int32{}}
+	for i, e := range pod.Ends {
+		p.endAt[e.ID] = i
+		p.body = append(p.body, e.Kind == mapping.Body)
+	}
+	for _, sw := range pod.Switches {
+		p.base = append(p.base, p.slots)
+		p.npos = append(p.npos, len(sw.Positions))
+		r := max(sw.Index(sw.Rest), 0)
+		p.rest = append(p.rest, r)
+		p.momentary = append(p.momentary, sw.Momentary)
+		mask := (uint64(1)<<len(sw.Positions) - 1) << p.slots
+		p.swMask = append(p.swMask, mask)
+		p.restSet |= 1 << (p.slots + r)
+		if sw.Momentary {
+			p.heldSlots |= mask &^ (1 << (p.slots + r))
+		}
+		p.slots += len(sw.Positions)
+	}
+	k := float64(len(p.npos))
+	p.logPairs = math.Log2(math.Max(1, float64(p.n*(p.n-1)/2)))
+	p.logEnds = math.Log2(math.Max(1, float64(p.n)))
+	p.logSwPairs = math.Log2(math.Max(1, k*(k-1)/2))
+	p.logSwTriples = math.Log2(math.Max(1, k*(k-1)*(k-2)/6))
+	p.conds = newCondTable(p)
+	if p.settingsCount() > 128 {
+		p.telling = p.tellingSettings()
+	}
+	p.setReadings(readings)
+	return p
+}
+
+// local turns a slot mask into a mask over the positions of its switch.
+func (p *problem) local(k int, slots uint64) uint64 { return slots >> p.base[k] }
+
+// setting turns a setting into slots. ok is false when it names a position
+// that the pod does not have.
+func (p *problem) setting(s mapping.Setting) (uint64, bool) {
+	var out uint64
+	for k, sw := range p.pod.Switches {
+		i := p.rest[k]
+		if at, named := s[sw.Name]; named {
+			if i = sw.Index(at); i < 0 {
+				return 0, false
+			}
+		}
+		out |= 1 << (p.base[k] + i)
+	}
+	return out, true
+}
+
+// position gives the position index of switch k in a setting.
+func (p *problem) position(s uint64, k int) int {
+	return bits.TrailingZeros64((s & p.swMask[k]) >> p.base[k])
+}
+
+func (p *problem) unsetting(s uint64) mapping.Setting {
+	out := make(mapping.Setting, len(p.npos))
+	for k, sw := range p.pod.Switches {
+		out[sw.Name] = sw.Positions[p.position(s, k)]
+	}
+	return out
+}
+
+func (p *problem) ends(ids []mapping.EndID) (uint64, bool) {
+	var m uint64
+	for _, id := range ids {
+		i, ok := p.endAt[id]
+		if !ok {
+			return 0, false
+		}
+		m |= 1 << i
+	}
+	return m, m != 0
+}
+
+func (p *problem) unends(m uint64) []mapping.EndID {
+	var out []mapping.EndID
+	for ; m != 0; m &= m - 1 {
+		out = append(out, p.pod.Ends[bits.TrailingZeros64(m)].ID)
+	}
+	return out
+}
+
+// setReadings takes every reading that says joined or not, in the order in
+// which they were taken. A reading about an end or a position that the pod
+// does not have says nothing about this pod.
+func (p *problem) setReadings(readings []mapping.Reading) {
+	sorted := slices.Clone(readings)
+	slices.SortStableFunc(sorted, compareReadings)
+	p.obs = p.obs[:0]
+	for _, r := range sorted {
+		if o, ok := p.observe(r); ok {
+			p.obs = append(p.obs, o)
+		}
+	}
+	p.chain()
+}
+
+// compareReadings orders readings as they were taken, and those of equal
+// standing by what they say, so that no result depends on the slice's order.
+func compareReadings(a, b mapping.Reading) int {
+	return cmp.Or(
+		cmp.Compare(a.ID, b.ID), cmp.Compare(a.Session, b.Session),
+		cmp.Compare(a.Sweep, b.Sweep), cmp.Compare(a.Step, b.Step),
+		slices.Compare(a.Red, b.Red), slices.Compare(a.Black, b.Black),
+		cmp.Compare(settingKey(a.Setting), settingKey(b.Setting)),
+		cmp.Compare(a.Outcome, b.Outcome),
+	)
+}
+
+func settingKey(s mapping.Setting) string {
+	var parts []string
+	for k, v := range s {
+		parts = append(parts, string(k)+"\x00"+string(v)+"\x01")
+	}
+	slices.Sort(parts)
+	out := ""
+	for _, q := range parts {
+		out += q
+	}
+	return out
+}
+
+func (p *problem) observe(r mapping.Reading) (obs, bool) {
+	c := r.Continuity()
+	if c == mapping.Unknown {
+		return obs{}, false
+	}
+	red, ok1 := p.ends(r.Red)
+	black, ok2 := p.ends(r.Black)
+	s, ok3 := p.setting(r.Setting)
+	if !ok1 || !ok2 || !ok3 {
+		return obs{}, false
+	}
+	o := obs{id: r.ID, red: red, black: black, s: s, closed: c == mapping.Closed,
+		control: r.Control || red&black != 0, session: r.Session}
+	p.fillAlt(&o)
+	return o, true
+}
+
+// fillAlt lists what a half-pressed button would make of the setting.
+func (p *problem) fillAlt(o *obs) {
+	o.nalt = 0
+	held := o.s & p.heldSlots
+	if held == 0 || o.control {
+		return
+	}
+	all := o.s
+	for k := range p.npos {
+		if held&p.swMask[k] == 0 {
+			continue
+		}
+		at := o.s&^p.swMask[k] | p.restSet&p.swMask[k]
+		all = all&^p.swMask[k] | p.restSet&p.swMask[k]
+		if o.nalt < 2 {
+			o.alt[o.nalt] = at
+			o.nalt++
+		}
+	}
+	if o.nalt == 2 {
+		o.alt[2] = all
+		o.nalt = 3
+	}
+}
+
+// chain works out for each reading what was moved since the one before.
+func (p *problem) chain() {
+	epoch := 0
+	var red, black, s uint64
+	session := -1
+	for i := range p.obs {
+		o := &p.obs[i]
+		fresh := o.session != session
+		if o.control {
+			o.s = s
+			if i == 0 {
+				o.s = p.restSet
+			}
+		} else if fresh || o.red != red || o.black != black {
+			epoch++
+			red, black = o.red, o.black
+		}
+		o.epoch = epoch
+		o.moved = 0
+		for k := range p.npos {
+			if fresh || (o.s^s)&p.swMask[k] != 0 {
+				o.moved |= 1 << k
+			}
+		}
+		session, s = o.session, o.s
+	}
+}
+
+// tellingSettings are rest with up to three switches moved: every condition of
+// up to three single positions holds in one of them.
+func (p *problem) tellingSettings() []uint64 {
+	out := []uint64{p.restSet}
+	var grow func(s uint64, from, left int)
+	grow = func(s uint64, from, left int) {
+		for k := from; k < len(p.npos); k++ {
+			for q := range p.npos[k] {
+				if q == p.rest[k] {
+					continue
+				}
+				t := p.moveTo(s, k, q)
+				out = append(out, t)
+				if left > 1 {
+					grow(t, k+1, left-1)
+				}
+			}
+		}
+	}
+	grow(p.restSet, 0, 2)
+	if p.slots <= 14 {
+		out = out[:1]
+		grow(p.restSet, 0, 3)
+	}
+	return out
+}

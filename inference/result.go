@@ -1,0 +1,390 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// Result is what the readings so far amount to.
+func (e *Engine) Result() Result {
+	s := e.now()
+	if e.result == nil || e.result.state != s {
+		e.result = &Result{state: s, adds: s.tableOfAdditions()}
+		e.result.conclude()
+	}
+	return *e.result
+}
+
+// additions holds, for every pair of ends and single condition, by how many
+// bits the map would become dearer with that link on top.
+type additions struct {
+	delta []float32
+	total float64
+}
+
+func (s *state) tableOfAdditions() *additions {
+	p := s.p
+	nc := len(p.conds.terms)
+	t := &additions{delta: make([]float32, p.n*(p.n-1)/2*nc)}
+	for i := range t.delta {
+		t.delta[i] = float32(math.Inf(1))
+	}
+	p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
+		t.delta[pairIndex(a, b)*nc+c] = float32(d)
+	})
+	return t
+}
+
+// doubtful is one rival map as a claim: a link that may be there, or one that
+// may not hold as drawn.
+type doubtful struct {
+	x      atom
+	joined bool // the map has it
+	delta  float64
+	weight float64
+	held   int
+}
+
+// doubtfuls lists what could be otherwise, heaviest first.
+func (r *Result) doubtfuls() []doubtful {
+	s, p := r.state, r.state.p
+	var out []doubtful
+	nc := len(p.conds.terms)
+	for b := 1; b < p.n; b++ {
+		for a := range b {
+			row := r.adds.delta[pairIndex(a, b)*nc:][:nc]
+			for c, d := range row {
+				if d < 16 {
+					out = append(out, doubtful{x: p.conds.atom(a, b, c), delta: float64(d), held: p.conds.held[c]})
+				}
+			}
+		}
+	}
+	for _, v := range s.rivals {
+		for _, x := range s.best.atoms {
+			if !slices.Contains(v.h.atoms, x) {
+				out = append(out, doubtful{x: x, joined: true, delta: v.delta})
+			}
+		}
+		for _, x := range v.h.atoms {
+			if !slices.Contains(s.best.atoms, x) {
+				out = append(out, doubtful{x: x, delta: v.delta})
+			}
+		}
+	}
+	for i := range out {
+		out[i].weight = math.Exp2(-max(out[i].delta, 0))
+	}
+	slices.SortStableFunc(out, func(a, b doubtful) int { return cmp.Compare(b.weight, a.weight) })
+	return out
+}
+
+// conclude fills in the map with its grades, what is not vouched for, and what
+// is open, in that order.
+func (r *Result) conclude() {
+	s := r.state
+	list := r.doubtfuls()
+	open := map[atom]bool{}
+	left := s.doubtLeft()
+	for _, d := range list {
+		unreachable := d.held > s.hands && d.weight > stopDoubt/2
+		if left < stopDoubt && !unreachable || d.weight < 1e-4 {
+			continue
+		}
+		if !open[d.x] {
+			open[d.x] = true
+			r.Map.Unresolved = append(r.Map.Unresolved, s.link(d.x))
+		}
+		if !unreachable {
+			left -= d.weight
+		}
+	}
+	r.Confidence = 1 - math.Min(math.Max(left, 0), 1)
+	r.Done = s.doubtLeft() < stopDoubt
+	for _, x := range s.best.atoms {
+		if open[x] {
+			continue
+		}
+		l := s.link(x)
+		l.Grade = gradeFor(r.linkBits(x))
+		r.Map.Links = append(r.Map.Links, l)
+	}
+	sortLinks(s.p, r.Map.Links)
+	sortLinks(s.p, r.Map.Unresolved)
+	for _, d := range list[:min(len(list), 40)] {
+		if d.weight < stopDoubt/20 {
+			break
+		}
+		l := s.link(d.x)
+		pt := OpenPoint{A: l.A, B: l.B, Joined: d.joined, Bits: d.delta}
+		if len(l.When) > 0 {
+			pt.When = l.When[0]
+		}
+		if !slices.ContainsFunc(r.OpenInWords, func(o OpenPoint) bool {
+			return o.A == pt.A && o.B == pt.B && o.Joined == pt.Joined && sameCondition(o.When, pt.When)
+		}) {
+			r.OpenInWords = append(r.OpenInWords, pt)
+		}
+	}
+	r.switches()
+	r.Doubts = s.doubts()
+}
+
+func sameCondition(a, b mapping.Condition) bool {
+	return slices.EqualFunc(a, b, func(x, y mapping.Term) bool {
+		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
+	})
+}
+
+func sortLinks(p *problem, links []mapping.Link) {
+	slices.SortStableFunc(links, func(a, b mapping.Link) int {
+		return cmp.Or(
+			cmp.Compare(p.endAt[a.A], p.endAt[b.A]), cmp.Compare(p.endAt[a.B], p.endAt[b.B]),
+			compareConditions(p, a.When, b.When),
+		)
+	})
+}
+
+func compareConditions(p *problem, a, b []mapping.Condition) int {
+	return slices.CompareFunc(a, b, func(x, y mapping.Condition) int {
+		return slices.CompareFunc(x, y, func(s, t mapping.Term) int {
+			i := slices.IndexFunc(p.pod.Switches, func(sw mapping.Switch) bool { return sw.Name == s.Switch })
+			j := slices.IndexFunc(p.pod.Switches, func(sw mapping.Switch) bool { return sw.Name == t.Switch })
+			return cmp.Or(cmp.Compare(i, j), slices.Compare(s.Positions, t.Positions))
+		})
+	})
+}
+
+func gradeFor(b float64) mapping.Grade {
+	switch {
+	case b >= bitsProved:
+		return mapping.Proved
+	case b >= bitsLikely:
+		return mapping.Likely
+	}
+	return mapping.OpenQuestion
+}
+
+// linkBits is by how much the cheapest map without that very link is dearer.
+func (r *Result) linkBits(x atom) float64 {
+	d := rivalWindow
+	for _, v := range r.state.rivals {
+		if v.delta < d && !slices.Contains(v.h.atoms, x) {
+			d = v.delta
+		}
+	}
+	return d
+}
+
+// switches says which end is the common of each switch, and which switches
+// have changed nothing.
+func (r *Result) switches() {
+	s := r.state
+	r.Commons = map[mapping.SwitchID]Common{}
+	for k, sw := range s.p.pod.Switches {
+		var count [maxEnds]int
+		contacts, acts, settled := 0, false, true
+		for _, x := range s.best.atoms {
+			if x.switches()>>k&1 == 0 {
+				continue
+			}
+			acts = true
+			if x.n != 1 {
+				continue
+			}
+			contacts++
+			count[x.a]++
+			count[x.b]++
+			settled = settled && gradeFor(r.linkBits(x)) >= mapping.Likely
+		}
+		if !acts {
+			r.SilentOnly = append(r.SilentOnly, sw.Name)
+		}
+		c := Common{Known: settled && contacts > 0 && s.doubtLeft() < 0.5, None: true}
+		if contacts >= 2 {
+			top, ties := 0, 0
+			for e := range s.p.n {
+				switch {
+				case count[e] > count[top]:
+					top, ties = e, 0
+				case count[e] == count[top] && e != top:
+					ties++
+				}
+			}
+			if count[top] >= 2 && ties == 0 {
+				c.None, c.End = false, s.p.pod.Ends[top].ID
+			}
+		}
+		r.Commons[sw.Name] = c
+	}
+}
+
+func (s *state) link(x atom) mapping.Link {
+	l := mapping.Link{A: s.p.pod.Ends[x.a].ID, B: s.p.pod.Ends[x.b].ID}
+	if x.n > 0 {
+		var c mapping.Condition
+		for d := range int(x.n) {
+			c = append(c, s.p.term(int(x.sw[d]), x.t[d]))
+		}
+		l.When = []mapping.Condition{c}
+	}
+	return l
+}
+
+func (p *problem) term(k int, slots uint64) mapping.Term {
+	sw := p.pod.Switches[k]
+	t := mapping.Term{Switch: sw.Name}
+	for q, name := range sw.Positions {
+		if slots>>(p.base[k]+q)&1 == 1 {
+			t.Positions = append(t.Positions, name)
+		}
+	}
+	return t
+}
+
+// Cell is the verdict on a pair of ends with one switch in one position and
+// every other switch at rest: one cell of the contact table.
+func (r Result) Cell(a, b mapping.EndID, sw mapping.SwitchID, pos mapping.PositionID) Verdict {
+	return r.Joined(r.state.p.pod.Rest().With(sw, pos), a, b)
+}
+
+// Joined is the verdict on a pair of ends in any setting. An end or a position
+// that the pod does not have gives the zero verdict.
+func (r Result) Joined(set mapping.Setting, a, b mapping.EndID) Verdict {
+	p, s := r.state.p, r.state
+	at, ok := p.setting(set)
+	i, okA := p.endAt[a]
+	j, okB := p.endAt[b]
+	if !ok || !okA || !okB {
+		return Verdict{}
+	}
+	if i == j {
+		return Verdict{Joined: true, Grade: mapping.Proved, Bits: rivalWindow}
+	}
+	v := Verdict{Joined: s.best.closed(1<<i, 1<<j, at), Bits: rivalWindow}
+	for _, w := range s.rivals {
+		if w.delta < v.Bits && w.h.closed(1<<i, 1<<j, at) != v.Joined {
+			v.Bits = w.delta
+		}
+	}
+	if v.Joined {
+		v.Grade = gradeFor(v.Bits)
+		return v
+	}
+	tested := r.openBits(&v, i, j, at)
+	v.Grade = gradeFor(v.Bits)
+	if !tested {
+		v.Grade = mapping.NotTested
+	}
+	return v
+}
+
+// openBits lowers the bits of an open pair to what the likeliest further link
+// would cost, and tells whether any reading bears on the claim: one taken
+// across the two nets in each position that is off rest.
+func (r *Result) openBits(v *Verdict, i, j int, at uint64) bool {
+	p, s := r.state.p, r.state
+	holding := p.holdingConds(at)
+	nc := len(p.conds.terms)
+	off := at &^ p.restSet
+	var bearing uint64
+	for ra := s.best.net(1<<i, at); ra != 0; ra &= ra - 1 {
+		for rb := s.best.net(1<<j, at); rb != 0; rb &= rb - 1 {
+			q := pairIndex(lowBit(ra), lowBit(rb))
+			for _, c := range holding {
+				v.Bits = min(v.Bits, float64(r.adds.delta[q*nc+int(c)]))
+				if s.ev.seen[q*nc+int(c)] > 0 {
+					if p.conds.depth[c] == 1 {
+						bearing |= p.conds.terms[c][0]
+					}
+				}
+			}
+			if off == 0 && s.ev.seen[q*nc] > 0 {
+				return true
+			}
+		}
+	}
+	return off != 0 && off&^bearing == 0
+}
+
+// Why names the readings that the verdict on a pair in a setting rests on, in
+// the order in which they were taken: for a join those that would be wrong
+// without one of the links on the way, for an open pair the silences taken
+// across the two in a setting that agrees in every switch off rest.
+func (r Result) Why(set mapping.Setting, a, b mapping.EndID) []mapping.ReadingID {
+	p, s := r.state.p, r.state
+	at, ok := p.setting(set)
+	i, okA := p.endAt[a]
+	j, okB := p.endAt[b]
+	if !ok || !okA || !okB || i == j {
+		return nil
+	}
+	var out []mapping.ReadingID
+	if s.best.closed(1<<i, 1<<j, at) {
+		for _, x := range s.path(i, j, at) {
+			without := s.best.clone()
+			without.atoms = slices.DeleteFunc(without.atoms, func(y atom) bool { return y == x })
+			for k := range p.obs {
+				o := &p.obs[k]
+				if s.best.readingPrice(o) < without.readingPrice(o) ||
+					!o.closed && !o.void && !o.control && !s.best.closed(o.red, o.black, o.s) && o.s&x.t[0] == 0 && o.touches(x) {
+					out = append(out, o.id)
+				}
+			}
+		}
+	} else {
+		off := at &^ p.restSet
+		na, nb := s.best.net(1<<i, at), s.best.net(1<<j, at)
+		for k := range p.obs {
+			o := &p.obs[k]
+			if o.closed || o.control || o.void || off&^o.s != 0 || off == 0 && o.s&p.restSet != p.restSet {
+				continue
+			}
+			red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
+			if red&na != 0 && black&nb != 0 || red&nb != 0 && black&na != 0 {
+				out = append(out, o.id)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// touches tells whether a reading was taken across the ends of a link.
+func (o *obs) touches(x atom) bool {
+	return o.red>>x.a&1 == 1 && o.black>>x.b&1 == 1 || o.red>>x.b&1 == 1 && o.black>>x.a&1 == 1
+}
+
+// path is a shortest way from one end to another over the links that hold.
+func (s *state) path(from, to int, at uint64) []atom {
+	var via [maxEnds]int
+	for i := range via {
+		via[i] = -1
+	}
+	reached := uint64(1) << from
+	queue := []int{from}
+	for len(queue) > 0 && reached>>to&1 == 0 {
+		e := queue[0]
+		queue = queue[1:]
+		for k, x := range s.best.atoms {
+			if x.holds(at) && x.ends>>e&1 == 1 {
+				if f := int(x.a) + int(x.b) - e; reached>>f&1 == 0 {
+					reached |= 1 << f
+					via[f] = k
+					queue = append(queue, f)
+				}
+			}
+		}
+	}
+	var out []atom
+	for e := to; e != from && via[e] >= 0; {
+		x := s.best.atoms[via[e]]
+		out = append(out, x)
+		e = bits.TrailingZeros64(x.ends &^ (1 << e))
+	}
+	return out
+}

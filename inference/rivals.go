@@ -1,0 +1,135 @@
+package inference
+
+import "slices"
+
+// rival is a map that differs from another by one link less, one exchanged, or
+// one that holds under another condition.
+type rival struct {
+	h     *hyp
+	delta float64 // bits dearer than the map that it rivals
+	now   fault   // what it must believe of the bench at the latest reading
+}
+
+// eachChange makes the maps that differ from h in one link that is there: the
+// link gone, moved to another end, closed in other positions, or needing one
+// more or one fewer switch. Each is scored.
+func (p *problem) eachChange(h *hyp, f func(*hyp)) {
+	try := func(i int, change func(c *hyp)) {
+		c := h.clone()
+		change(c)
+		p.tidy(c)
+		p.score(c)
+		f(c)
+		_ = i
+	}
+	for i := range h.atoms {
+		x := h.atoms[i]
+		try(i, func(c *hyp) { c.atoms = slices.Delete(c.atoms, i, i+1) })
+		for e := range p.n {
+			if x.ends>>e&1 == 1 {
+				continue
+			}
+			for _, keep := range [2]int{int(x.a), int(x.b)} {
+				try(i, func(c *hyp) {
+					y := x
+					y.rewire(keep, e)
+					c.atoms = slices.Delete(c.atoms, i, i+1)
+					c.add(y)
+				})
+			}
+		}
+		p.eachCondition(x, func(y atom) {
+			try(i, func(c *hyp) {
+				c.atoms = slices.Delete(c.atoms, i, i+1)
+				c.add(y)
+			})
+		})
+	}
+}
+
+// eachCondition makes the links on the same ends under a neighbouring
+// condition.
+func (p *problem) eachCondition(x atom, f func(atom)) {
+	for d := range int(x.n) {
+		k := int(x.sw[d])
+		for m := uint64(1); m < 1<<p.npos[k]; m++ {
+			if y := x; m<<p.base[k] != x.t[d] {
+				y.t[d] = m << p.base[k]
+				f(y)
+			}
+		}
+	}
+	if x.n > 1 {
+		for d := range int(x.n) {
+			y := x
+			copy(y.t[d:], x.t[d+1:])
+			copy(y.sw[d:], x.sw[d+1:])
+			y.n--
+			y.t[y.n], y.sw[y.n] = 0, -1
+			f(y)
+		}
+	}
+	if x.n == 3 {
+		return
+	}
+	on := x.switches()
+	for k := range p.npos {
+		if on>>k&1 == 1 {
+			continue
+		}
+		for q := range p.npos[k] {
+			for _, mask := range [2]uint64{1 << (p.base[k] + q), p.swMask[k] &^ (1 << (p.base[k] + q))} {
+				if p.npos[k] == 2 && mask != 1<<(p.base[k]+q) {
+					continue
+				}
+				f(x.narrowed(k, mask))
+			}
+		}
+	}
+}
+
+// narrowed is the link with one more term, terms kept in switch order.
+func (x atom) narrowed(k int, mask uint64) atom {
+	d := int(x.n)
+	for d > 0 && int(x.sw[d-1]) > k {
+		x.sw[d], x.t[d] = x.sw[d-1], x.t[d-1]
+		d--
+	}
+	x.sw[d], x.t[d] = int8(k), mask
+	x.n++
+	return x
+}
+
+// descend moves to the cheapest neighbouring map until none is cheaper.
+func (p *problem) descend(h *hyp, ev *evidence) *hyp {
+	p.tidy(h)
+	p.score(h)
+	for range 200 {
+		best, found := h, false
+		p.eachChange(h, func(c *hyp) {
+			if c.energy < best.energy-1e-9 {
+				best, found = c, true
+			}
+		})
+		p.weigh(h, ev)
+		var add addition
+		p.eachAddition(h, ev, func(a, b, cond int, delta float64) {
+			if delta < add.delta-1e-9 {
+				add = addition{cond: cond, delta: delta, x: p.conds.atom(a, b, cond)}
+			}
+		})
+		if add.delta < -1e-9 && h.energy+add.delta < best.energy {
+			c := h.withAtom(add.x)
+			p.tidy(c)
+			p.score(c)
+			if c.energy < best.energy-1e-9 {
+				best, found = c, true
+			}
+		}
+		if !found {
+			return h
+		}
+		h = best
+	}
+	return h
+}

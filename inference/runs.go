@@ -1,0 +1,221 @@
+package inference
+
+import "math"
+
+// fault is what an explanation says of the bench at one reading: nothing odd,
+// the clip off, or one lever elsewhere.
+type fault struct {
+	slip   bool
+	lever  int8 // switch, -1: none
+	actual int8 // position where it stood
+}
+
+var noFault = fault{lever: -1}
+
+// explain finds the cheapest explanation of the raw readings under a map:
+// single odd readings, slipped clips and levers set wrong, at most one of the
+// latter two at a time. It is a shortest path over the readings in the order
+// in which they were taken.
+func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
+	base := 0.0
+	for i := range raw {
+		base += p.plainPrice(h, &raw[i])
+	}
+	if base <= priceLever {
+		for i := range faults {
+			faults[i] = noFault
+		}
+		return base
+	}
+	return p.viterbi(h, raw, faults)
+}
+
+// plainPrice is the price of a reading with clip and levers as believed.
+func (p *problem) plainPrice(h *hyp, o *obs) float64 {
+	if o.control {
+		if o.closed {
+			return 0
+		}
+		return priceSilence
+	}
+	return h.priceAt(o, o.s)
+}
+
+func (p *problem) faultStates() []fault {
+	states := []fault{noFault, {slip: true, lever: -1}}
+	for k := range p.npos {
+		if p.momentary[k] {
+			continue
+		}
+		for q := range p.npos[k] {
+			states = append(states, fault{lever: int8(k), actual: int8(q)})
+		}
+	}
+	return states
+}
+
+func (p *problem) viterbi(h *hyp, raw []obs, faults []fault) float64 {
+	states := p.faultStates()
+	ns := len(states)
+	inf := math.Inf(1)
+	cur, next := make([]float64, ns), make([]float64, ns)
+	for i := range cur {
+		cur[i] = inf
+	}
+	cur[0] = 0
+	var from []uint8
+	if faults != nil {
+		from = make([]uint8, len(raw)*ns)
+	}
+	failed := false // the reading before was a control beep that failed
+	for i := range raw {
+		o := &raw[i]
+		newClip := i > 0 && (o.epoch != raw[i-1].epoch || o.session != raw[i-1].session)
+		// Back to normal first: what may have ended since the reading before.
+		best, arg := cur[0], 0
+		for st := 1; st < ns; st++ {
+			if v := cur[st] + p.leavePrice(states[st], o, newClip, failed); v < best {
+				best, arg = v, st
+			}
+		}
+		for st := range ns {
+			f := states[st]
+			stay, enter := inf, best+p.enterPrice(f, o)
+			switch {
+			case st == 0:
+				stay, enter = best, inf
+			case f.slip && failed:
+			case f.slip && newClip:
+				stay = cur[st] + 1
+			case f.slip:
+				stay = cur[st]
+			case o.moved>>f.lever&1 == 0:
+				stay = cur[st]
+			}
+			v, a := stay, st
+			if st == 0 {
+				a = arg
+			}
+			if enter < v {
+				v, a = enter, arg
+			}
+			if v < inf {
+				v += p.faultPrice(h, o, f)
+			}
+			next[st] = v
+			if from != nil {
+				from[i*ns+st] = uint8(a)
+			}
+		}
+		cur, next = next, cur
+		failed = o.control && !o.closed
+	}
+	end := 0
+	for st := range ns {
+		if cur[st] < cur[end]-1e-9 {
+			end = st
+		}
+	}
+	total := cur[end]
+	if faults != nil {
+		for i := len(raw) - 1; i >= 0; i-- {
+			faults[i] = states[end]
+			end = int(from[i*ns+end])
+		}
+	}
+	return total
+}
+
+// leavePrice is the price of a fault's ending before a reading.
+func (p *problem) leavePrice(f fault, o *obs, newClip, failed bool) float64 {
+	if f.slip {
+		switch {
+		case failed:
+			return 0
+		case newClip:
+			return 1
+		}
+		return math.Inf(1)
+	}
+	if o.moved>>f.lever&1 == 1 {
+		return 0
+	}
+	return math.Inf(1)
+}
+
+// enterPrice is the price of a fault's beginning at a reading.
+func (p *problem) enterPrice(f fault, o *obs) float64 {
+	if f.slip {
+		return priceSlip
+	}
+	if f.lever >= 0 && o.moved>>f.lever&1 == 1 {
+		return priceLever + math.Log2(float64(p.npos[f.lever]-1))
+	}
+	return math.Inf(1)
+}
+
+// faultPrice is the price of a reading while a fault lasts.
+func (p *problem) faultPrice(h *hyp, o *obs, f fault) float64 {
+	switch {
+	case f.slip:
+		if o.closed {
+			return priceBeep
+		}
+		return 0
+	case f.lever < 0 || o.control:
+		return p.plainPrice(h, o)
+	}
+	k := int(f.lever)
+	if p.position(o.s, k) == int(f.actual) {
+		return math.Inf(1)
+	}
+	c := *o
+	c.s = p.moveTo(o.s, k, int(f.actual))
+	p.fillAlt(&c)
+	return h.priceAt(&c, c.s)
+}
+
+func (p *problem) moveTo(s uint64, k, pos int) uint64 {
+	return s&^p.swMask[k] | 1<<(p.base[k]+pos)
+}
+
+// correct gives the readings as an explanation takes them: those under a
+// slipped clip void, those under a wrong lever in the setting that was.
+func (p *problem) correct(raw []obs, faults []fault) []obs {
+	out := make([]obs, len(raw))
+	copy(out, raw)
+	for i := range out {
+		o := &out[i]
+		switch f := faults[i]; {
+		case f.slip:
+			o.void = !o.closed
+		case f.lever >= 0 && !o.control:
+			o.s = p.moveTo(o.s, int(f.lever), int(f.actual))
+			p.fillAlt(o)
+		}
+	}
+	p.bites(out)
+	return out
+}
+
+// bites marks the readings after which the clip is shown to bite: a later
+// beep with the clips left alone.
+func (p *problem) bites(o []obs) {
+	for i := len(o) - 1; i >= 0; i-- {
+		later := i+1 < len(o) && o[i+1].epoch == o[i].epoch && o[i+1].session == o[i].session && o[i+1].protected
+		o[i].protected = o[i].closed && !o[i].void || later
+	}
+	tail := 0
+	for i := range o {
+		if i > 0 && (o[i].epoch != o[i-1].epoch || o[i-1].protected) {
+			tail = 0
+		}
+		tail++
+		o[i].tail = tail
+	}
+	for i := len(o) - 2; i >= 0; i-- {
+		if !o[i].protected && o[i+1].epoch == o[i].epoch {
+			o[i].tail = max(o[i].tail, o[i+1].tail)
+		}
+	}
+}
