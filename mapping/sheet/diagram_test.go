@@ -259,7 +259,11 @@ func madePlan(seed uint64, modules, cavities, loads int) Input {
 // grows with it.
 func TestDiagramsOfAnySize(t *testing.T) {
 	papers := map[string]bool{}
-	for seed, c := range [][3]int{{2, 3, 1}, {3, 6, 2}, {5, 8, 3}, {8, 10, 3}, {12, 14, 4}, {1, 2, 0}} {
+	sizes := [][3]int{{2, 3, 1}, {3, 6, 2}, {5, 8, 3}, {6, 9, 3}, {1, 2, 0}, {12, 10, 3}}
+	if testing.Short() {
+		sizes = sizes[:5]
+	}
+	for seed, c := range sizes {
 		d, err := newDrawing(madePlan(uint64(seed), c[0], c[1], c[2]).tidy())
 		if err != nil {
 			t.Fatal(err)

@@ -57,37 +57,37 @@ func nominal(p plan.Plan) float64 {
 	return 12
 }
 
-// Cautions of the trade, each shown once where it matters. They defer to the
-// law of the place and to a qualified person.
+// What the cautions of package plan leave to the list that they stand on.
 const (
-	cautionLaw      = "Local roadworthiness and lighting law says what must be fitted, how bright, what colour, when lit and how fast it flashes: check before riding. This page does not know your law."
-	cautionHot      = "Hot smell, hot plug, a fuse that blows twice: stop. Never a bigger fuse."
-	cautionStarter  = "Starter motor cable: thick, insulated boots, not through the block. A short here welds spanners and starts fires: battery off."
-	cautionLithium  = "Lithium battery: it can feed hundreds of amps into a short; keep to its maker's charger and regulator voltage."
-	cautionLocks    = "Stand, clutch and neutral interlocks save lives. AN INTERLOCK THAT IS BYPASSED MUST BE SHOWN ON THIS PAGE IN CAPITALS."
-	cautionPerson   = "For anti-lock brakes, airbag, engine control bus, immobiliser, high-voltage battery, capacitor-discharge ignition, an inspection, or a fuse that blows again unexplained: a qualified vehicle electrician."
-	cautionCut      = "Before cutting a plug off: it cannot be undone. Photograph both faces, settle what is unresolved, leave 50 to 100 mm of tail on the old plug, one wire at a time, flags on both sides of the cut."
-	cautionUnplug   = "Continuity and ohms: battery negative off and the pod unplugged. If in doubt DC volts first: they must read 0."
-	cautionZero     = "Touch the probes together first: does it beep? Write down the leads' ohms and take them off every reading. Leads: ______ ohm"
-	cautionHalogen  = "A cold halogen lamp looks like a short to a cheap meter: do the checks with lamps out first."
-	cautionFirst    = "Glasses on, extinguisher at hand, battery vented, rings and watch off, not alone."
-	cautionNegative = "Disconnect battery negative first and reconnect it last."
-	cautionSeries   = "Main fuse out, a 12 V 21 W lamp in its place: it lets through 1.75 A at most. Bright: a short, switch off. Dim: a small load."
+	careZero    = "Touch the probes together first: does it beep? Write down the leads' ohms and take them off every reading. Leads: ______ ohm"
+	careHalogen = "A cold halogen lamp looks like a short to a cheap meter: do the checks with lamps out first."
+	careSeries  = "Main fuse out, a 12 V 21 W lamp in its place: it lets through 1.75 A at most. Bright: a short, switch off. Dim: a small load."
 )
 
-// pageCautions are the cautions of the diagram: what matters at the roadside.
-// The others stand on the build sheet and at the first power.
-func pageCautions(in Input) []string {
-	out := []string{cautionHot, cautionLaw}
-	if in.Plan.Supply.Battery == "lithium" {
-		out = append(out, cautionLithium)
-	}
-	if hasStarter(in) {
-		out = append(out, cautionStarter)
+// caution gives the cautions of package plan for some places, in their order.
+func caution(places ...string) []string {
+	var out []string
+	for _, c := range plan.Cautions() {
+		if slices.Contains(places, c.Where) {
+			out = append(out, c.Say)
+		}
 	}
 	return out
 }
 
-func hasStarter(in Input) bool {
-	return slices.ContainsFunc(in.Plan.Loads, func(l plan.Load) bool { return l.Kind == "starter motor" })
+// called gives the same, of those that this plan calls for.
+func called(in Input, places ...string) []string {
+	var out []string
+	for _, c := range plan.CautionsFor(in.Plan) {
+		if slices.Contains(places, c.Where) {
+			out = append(out, c.Say)
+		}
+	}
+	return out
+}
+
+// pageCautions are the cautions of the diagram: what matters at the roadside
+// and to whoever changes the harness. The others stand on the lists.
+func pageCautions(in Input) []string {
+	return called(in, plan.AtAnyTime, plan.AtLamps, plan.AtStarter, plan.AtInterlock, plan.AtLithium)
 }

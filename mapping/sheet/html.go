@@ -65,6 +65,9 @@ func htmlSection(b *strings.Builder, s section) {
 		if t.title != "" {
 			fmt.Fprintf(b, "<h3>%s</h3>\n", ink.Escape(t.title))
 		}
+		for _, u := range t.under {
+			fmt.Fprintf(b, "<p>%s</p>\n", ink.Escape(u))
+		}
 		b.WriteString("<table>\n<thead><tr>")
 		for _, h := range t.head {
 			fmt.Fprintf(b, "<th>%s</th>", ink.Escape(h))

@@ -153,11 +153,14 @@ func TestTextSaysAll(t *testing.T) {
 	text := Text(in)
 	checkText(t, text)
 	flat := strings.Join(strings.Fields(string(text)), " ")
-	for _, want := range []string{"OL-read", "3.1-read", "3.0 (2.2 to 3.8)", "a short", "25 November 2026", "revision B", "15 proved",
-		"seen from the wire entry", "seen from the mating", "[ ]", "Glasses on", "battery negative first", "Local roadworthiness", "full lock"} {
+	for _, want := range []string{"OL-read", "3.1-read", "a short", "25 November 2026", "revision B", "15 proved",
+		"seen from the wire entry", "seen from the mating", "[ ]", "Glasses on", "negative first", "Local roadworthiness", "full lock"} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("the text does not say %q", want)
 		}
+	}
+	if cells := fmt.Sprint(report(in)); !strings.Contains(cells, "3.0 (2.2 to 3.8)") {
+		t.Error("no amps to expect at first power")
 	}
 	words := map[string]bool{}
 	for _, w := range strings.FieldsFunc(string(text), func(r rune) bool { return strings.ContainsRune(" \n,;:()", r) }) {
@@ -290,6 +293,19 @@ func TestShare(t *testing.T) {
 		if sum > room+1e-6 || room >= 104 && math.Abs(sum-104) > 1e-9 {
 			t.Errorf("room %v: %v, %v in all", room, got, sum)
 		}
+	}
+}
+
+// TestOnce: what every row says is said once, and nothing is lost.
+func TestOnce(t *testing.T) {
+	tab := table{head: []string{"", "Do", "Set", "Read", "If not"}, rows: [][]string{
+		{tick, "same", "", blank, "a"}, {tick, "same", "", blank, "b"}}}
+	got := tab.once("Do", "Set", "If not")
+	if fmt.Sprint(got.head, got.under, got.rows) != fmt.Sprint([]string{"", "Read", "If not"}, []string{"Do: same"}, [][]string{{tick, blank, "a"}, {tick, blank, "b"}}) {
+		t.Errorf("%v %v %v", got.head, got.under, got.rows)
+	}
+	if len(tab.head) != 5 || len(tab.rows[0]) != 5 {
+		t.Error("the table itself was changed")
 	}
 }
 

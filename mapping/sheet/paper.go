@@ -169,11 +169,14 @@ func (s *setter) table(t table) {
 	widths := tableWidths(t, pageW-2*pageEdge)
 	head := s.lines(t.head, widths, true)
 	first := s.lines(t.rows[0], widths, false)
-	s.need(bodyLead*float64(2+lineCount(head)+lineCount(first)) + 14)
+	s.need(bodyLead*float64(2+2*len(t.under)+lineCount(head)+lineCount(first)) + 14)
 	if t.title != "" {
 		s.y += 4
 		s.para(t.title, bodySize+0.6, true, 0)
 		s.y += 1
+	}
+	for _, u := range t.under {
+		s.para(u, bodySize, false, 0)
 	}
 	s.row(t.head, head, widths, true)
 	for _, r := range t.rows {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bellout/mapping/plan"
@@ -21,6 +22,7 @@ type section struct {
 // no head.
 type table struct {
 	title string
+	under []string // lines under the title
 	head  []string
 	rows  [][]string
 	grid  bool
@@ -45,13 +47,13 @@ func report(in Input) []section {
 		unplugSection(in),
 		proofSection(in),
 		powerSection(in),
-		{title: "Roadside: how it reads when healthy", care: []string{cautionHot}, notes: healthy(in)},
+		{title: "Roadside: how it reads when healthy", care: caution(plan.AtAnyTime), notes: healthy(in)},
 	}
 }
 
 // stateSection says what this plan is and in what order it is built.
 func stateSection(in Input) section {
-	s := section{title: "Build sheet", care: []string{cautionUnplug, cautionCut, cautionLocks, cautionPerson}}
+	s := section{title: "Build sheet", care: caution(plan.AtContinuity, plan.AtCut, plan.AtFuses, plan.AtInterlock, plan.AtElectrician)}
 	s.notes = append(s.notes, headLine(in.Plan)+". "+gradeLine(in.Plan)+".")
 	if in.Plan.Note != "" {
 		s.notes = append(s.notes, in.Plan.Note)
@@ -209,12 +211,7 @@ func waySection(in Input) section {
 	if m.Fuse > 0 {
 		s.notes = append(s.notes, fmt.Sprintf("Main fuse %s A: %s steady, %s at most; %s through the ignition contact.", number(m.Fuse), amps(m.Steady), amps(m.Peak), amps(m.Contact)))
 	}
-	if hasStarter(in) {
-		s.care = append(s.care, cautionStarter)
-	}
-	if in.Plan.Supply.Battery == "lithium" {
-		s.care = append(s.care, cautionLithium)
-	}
+	s.care = called(in, plan.AtStarter, plan.AtLithium)
 	s.tables = []table{t}
 	return s
 }
@@ -229,12 +226,12 @@ func unplugSection(in Input) section {
 		}
 		t.rows = append(t.rows, []string{u.Kind + " " + u.Where, dies, strings.Join(u.Beyond, ", ")})
 	}
-	return section{title: "What stops when a plug or a fuse is pulled", tables: []table{t}}
+	return section{title: "What stops when a plug or a fuse is pulled", tables: []table{t.once()}}
 }
 
 // proofSection is the list of checks with what to expect and what was read.
 func proofSection(in Input) section {
-	s := section{title: "Proof list", care: []string{cautionUnplug, cautionZero, cautionHalogen},
+	s := section{title: "Proof list", care: append(caution(plan.AtContinuity), careZero, careHalogen),
 		notes: []string{"Battery out, loads unplugged unless said, leads' ohms taken off. Wiggle the loom and turn the bars to full lock while reading: nothing may change."}}
 	for _, c := range in.Proof {
 		if n := len(s.tables); n == 0 || s.tables[n-1].title != c.Group {
@@ -243,7 +240,40 @@ func proofSection(in Input) section {
 		t := &s.tables[len(s.tables)-1]
 		t.rows = append(t.rows, []string{tick, c.ID, c.Do, c.Red, c.Black, c.Set, c.Expect, readOr(in, c.ID), c.Bad})
 	}
+	for i := range s.tables {
+		s.tables[i] = s.tables[i].once("Do", "Levers", "If not")
+	}
 	return s
+}
+
+// once says what is the same in every row of a table a single time, under its
+// title, and drops columns with nothing in them.
+func (t table) once(heads ...string) table {
+	for _, h := range heads {
+		i := slices.Index(t.head, h)
+		if i < 0 || len(t.rows) < 2 || t.rows[0][i] == "" ||
+			slices.ContainsFunc(t.rows, func(r []string) bool { return r[i] != t.rows[0][i] }) {
+			continue
+		}
+		t.under = append(t.under, h+": "+t.rows[0][i])
+		t = t.without(i)
+	}
+	for i := len(t.head) - 1; i >= 0; i-- {
+		if !slices.ContainsFunc(t.rows, func(r []string) bool { return r[i] != "" }) {
+			t = t.without(i)
+		}
+	}
+	return t
+}
+
+func (t table) without(i int) table {
+	t.head = slices.Delete(slices.Clone(t.head), i, i+1)
+	rows := make([][]string, len(t.rows))
+	for k, r := range t.rows {
+		rows[k] = slices.Delete(slices.Clone(r), i, i+1)
+	}
+	t.rows = rows
+	return t
 }
 
 // powerSection is the order of first power.
@@ -256,11 +286,9 @@ func powerSection(in Input) section {
 		}
 		t.rows = append(t.rows, []string{tick, fmt.Sprint(p.Number), p.Do, p.Expect, a, readOr(in, fmt.Sprintf("power %d", p.Number)), p.Bad})
 	}
-	care := []string{cautionFirst, cautionNegative, cautionSeries}
-	if in.Plan.Supply.Battery == "lithium" {
-		care = append(care, cautionLithium)
-	}
-	return section{title: "First power", care: append(care, cautionHot, cautionLaw), tables: []table{t}}
+	care := append(caution(plan.AtFirstPower), careSeries)
+	care = append(care, called(in, plan.AtLithium, plan.AtAnyTime, plan.AtLamps)...)
+	return section{title: "First power", care: care, tables: []table{t.once()}}
 }
 
 func readOr(in Input, id string) string {

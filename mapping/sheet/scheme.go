@@ -255,6 +255,9 @@ func (b *builder) plugs() {
 				if c.Din != "" && !strings.Contains(" "+what+" ", " "+c.Din+" ") {
 					what = strings.TrimSpace(what + " (" + c.Din + ")")
 				}
+				if c.Way != "" {
+					what += " " + c.Way
+				}
 				x.rows = append(x.rows, schemeRow{point: fmt.Sprintf("%s.%d", pl.Name, c.Cavity), label: fmt.Sprint(c.Cavity), what: what})
 			}
 		}

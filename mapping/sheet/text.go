@@ -33,6 +33,9 @@ func Text(in Input) []byte {
 			if t.title != "" {
 				out = append(out, wrapText(t.title, textWidth, "  ")...)
 			}
+			for _, u := range t.under {
+				out = append(out, wrapText(u, textWidth, "  ")...)
+			}
 			out = append(out, textTable(t)...)
 		}
 	}

@@ -120,11 +120,11 @@ func gradeLine(p plan.Plan) string {
 
 // headLine says from when this page is, which revision and whose.
 func headLine(p plan.Plan) string {
-	open := func(s string) string {
+	open := func(s, blank string) string {
 		if s == "" {
-			return "______"
+			return blank
 		}
 		return s
 	}
-	return "drawn from readings of " + open(p.Date) + "; revision " + open(p.Revision) + "; who: " + open(p.By)
+	return "drawn from readings of " + open(p.Date, "______") + "; revision " + open(p.Revision, "______") + "; " + open(p.By, "by ______")
 }
