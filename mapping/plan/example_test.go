@@ -3,6 +3,7 @@ package plan
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -54,5 +55,19 @@ func TestExampleWork(t *testing.T) {
 func TestExampleCheck(t *testing.T) {
 	for _, f := range Check(heron(t)) {
 		t.Errorf("%s | %s | %s | %s", f.Kind, f.Where, f.Setting, f.Say)
+	}
+}
+
+func TestExampleLists(t *testing.T) {
+	p := heron(t)
+	for _, s := range []string{"left indicators dead", "horn dead", "headlamp dim", "everything dead", "no spark", "brake light out", "starter dead", "oil lamp out"} {
+		lines, err := Roadside(p, s)
+		t.Logf("%s: %v\n%s", s, err, strings.Join(lines, "\n"))
+	}
+	for _, c := range ProofList(p) {
+		t.Logf("%-18s %s | %s -> %s | %s | %s [%v %v]", c.ID, c.Do, c.Red, c.Black, c.Set, c.Expect, c.Min, c.Max)
+	}
+	for _, c := range FirstPower(p) {
+		t.Logf("%d %s | %s | %s", c.Number, c.Do, c.Expect, c.Bad)
 	}
 }

@@ -12,10 +12,12 @@ type facts struct {
 	fed      []bool     // load of the network: fed in some setting
 	ways     []uint64   // load -> ways that feed it in some setting
 	best     [][]int    // load -> a setting in which it is fed and its ways are busiest; nil
+	through  [][]int    // contact -> a setting in which current goes through it; nil
 	steady   []float64  // way -> most steady amps
 	peak     []float64  // way -> most amps, starter motors aside
 	loadsOf  [][]string // way -> names of its loads
-	total    []int      // setting in which most amps flow in all
+	paths    map[int][]string
+	total    []int // setting in which most amps flow in all
 	totalAll float64
 }
 
@@ -26,8 +28,10 @@ func gather(n *network) *facts {
 		n: n, reach: make([][]bool, len(n.ways)), fed: make([]bool, len(n.loads)),
 		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)),
 		steady: make([]float64, len(n.ways)), peak: make([]float64, len(n.ways)),
-		loadsOf: make([][]string, len(n.ways)),
+		loadsOf: make([][]string, len(n.ways)), through: make([][]int, len(n.contacts)),
+		paths: map[int][]string{},
 	}
+	carried := make([]float64, len(n.contacts))
 	for i := range f.reach {
 		f.reach[i] = make([]bool, n.nodes)
 	}
@@ -68,6 +72,14 @@ func gather(n *network) *facts {
 			for _, w := range g.ways {
 				f.steady[w], f.peak[w] = max(f.steady[w], steady[w]), max(f.peak[w], peak[w])
 			}
+			for ci, c := range n.contacts {
+				if !g.nodes[c.a] && !g.nodes[c.b] || !n.holds(c, s.set) {
+					continue
+				}
+				if sum := n.carried(s, s.root[c.a]) - 100*float64(held); sum > -1000 && f.through[ci] == nil || sum > carried[ci] {
+					carried[ci], f.through[ci] = sum, slices.Clone(s.set)
+				}
+			}
 			for _, li := range g.loads {
 				l := n.loads[li]
 				if !s.fed(l) {
@@ -104,25 +116,36 @@ func gather(n *network) *facts {
 	return f
 }
 
-func (n *network) motor(l loadEdge) bool {
-	return l.load >= 0 && n.plan.Loads[l.load].GroupOf() == Motor
+func (n *network) motor(l loadEdge) bool { return l.group == Motor }
+
+func (n *network) amps(l loadEdge) float64 { return l.nominal }
+
+func (n *network) duty(l loadEdge) Duty { return l.lasts }
+
+// path is a load's way from its source and on to earth in its busiest setting,
+// worked out once.
+func (f *facts) path(li int) []string {
+	if p, ok := f.paths[li]; ok {
+		return p
+	}
+	s := newState(f.n)
+	copy(s.set, f.best[li])
+	f.n.eval(s)
+	p := f.n.feedPath(s, f.n.loads[li])
+	f.paths[li] = p
+	return p
 }
 
-func (n *network) amps(l loadEdge) float64 {
-	if l.load >= 0 {
-		return n.plan.Loads[l.load].NominalAmps()
+// carried is the sum of the amps of the loads that a net feeds or earths in a
+// state, a thousand less if there is none.
+func (n *network) carried(s *state, net int) float64 {
+	sum := -2000.0
+	for _, l := range n.loads {
+		if (s.root[l.plus] == net || s.root[l.minus] == net) && s.fed(l) {
+			sum = max(sum, 0) + n.amps(l)
+		}
 	}
-	return n.plan.Volts / max(l.ohms, 1e-6)
-}
-
-func (n *network) duty(l loadEdge) Duty {
-	if l.load >= 0 {
-		return n.plan.Loads[l.load].DutyOf()
-	}
-	if n.amps(l) > 0.5 { // a starter relay's coil
-		return Peak
-	}
-	return Steady
+	return sum
 }
 
 // held counts the momentary switches that are away from rest.

@@ -81,6 +81,9 @@ type loadEdge struct {
 	name          string
 	ohms          float64
 	led           bool
+	nominal       float64 // amps
+	lasts         Duty
+	group         Group
 }
 
 type netSwitch struct {
@@ -122,6 +125,16 @@ func landing(p *Plan, w Wire, end string) string {
 		}
 	}
 	return end
+}
+
+// addCoil adds what is no load of the plan but draws current. A coil of more
+// than half an amp is a starter relay's, and works for a moment.
+func (n *network) addCoil(plus, minus int, name string, ohms float64) {
+	l := loadEdge{plusP: plus, minusP: minus, load: -1, name: name, ohms: ohms, nominal: n.plan.Volts / max(ohms, 1e-6), lasts: Steady}
+	if l.nominal > 0.5 {
+		l.lasts = Peak
+	}
+	n.loads = append(n.loads, l)
 }
 
 func compile(p *Plan, out without) *network {
@@ -266,11 +279,12 @@ func (n *network) addRest() {
 		n.loads = append(n.loads, loadEdge{
 			plusP: n.point(l.Name + ".+"), minusP: n.point(l.Name + ".-"), load: i,
 			name: l.Name, ohms: l.hotOhms(), led: k.LED,
+			nominal: l.NominalAmps(), lasts: l.DutyOf(), group: l.GroupOf(),
 		})
 	}
 	for _, r := range p.Relays {
 		c1, c2 := n.point(r.Name+".85"), n.point(r.Name+".86")
-		n.loads = append(n.loads, loadEdge{plusP: c1, minusP: c2, load: -1, name: r.Name + " coil", ohms: r.coil()})
+		n.addCoil(c1, c2, r.Name+" coil", r.coil())
 		com := n.point(r.Name + ".30")
 		n.gates = append(n.gates, gateEdge{pa: com, pb: n.point(r.Name + ".87"), kind: makes, c1: c1, c2: c2, name: r.Name})
 		if _, used := n.at[r.Name+".87a"]; used {
@@ -283,7 +297,7 @@ func (n *network) addRest() {
 		case "diode":
 			n.diodes = append(n.diodes, pair{a, b, part.Name})
 		case "resistor":
-			n.loads = append(n.loads, loadEdge{plusP: a, minusP: b, load: -1, name: part.Name, ohms: part.Ohms})
+			n.addCoil(a, b, part.Name, part.Ohms)
 		case "link":
 			n.join(part.Name+".+", part.Name+".-", "link "+part.Name, -1, 1e-3)
 		case "flasher":

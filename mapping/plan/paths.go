@@ -112,6 +112,10 @@ func (n *network) feedPath(s *state, l loadEdge) []string {
 		in, back = back, in
 	}
 	links := n.links(s, false)
+	plain := links
+	if len(n.diodes) > 0 {
+		plain = n.links(s, false)
+	}
 	for _, d := range n.diodes { // current passes diodes towards the load only
 		for pa := range n.names {
 			if n.node[pa] != d.b {
@@ -132,7 +136,7 @@ func (n *network) feedPath(s *state, l loadEdge) []string {
 		src[i], src[j] = src[j], src[i]
 	}
 	out := n.say(src)
-	return append(out, n.say(walk(n.links(s, false), back, func(i int) bool { return i == n.at["battery.-"] }))...)
+	return append(out, n.say(walk(plain, back, func(i int) bool { return i == n.at["battery.-"] }))...)
 }
 
 func (n *network) isWayOut(point int) bool {

@@ -153,10 +153,7 @@ func chainRules(p *Plan, f *facts, add adder) {
 		if l.load >= 0 {
 			own = p.Loads[l.load].Module
 		}
-		s := newState(n)
-		copy(s.set, f.best[li])
-		n.eval(s)
-		path := n.feedPath(s, l)
+		path := f.path(li)
 		for _, pl := range p.Plugs {
 			if pl.Module == own || !slices.ContainsFunc(path, func(at string) bool { return strings.HasPrefix(at, pl.Name+".") }) {
 				continue
@@ -203,14 +200,20 @@ func endRules(p *Plan, f *facts, add adder) {
 			}
 		}
 		for _, l := range pod.Map.Unresolved {
-			if wired(p, pod.Name+"."+string(l.A)) && wired(p, pod.Name+"."+string(l.B)) {
+			if pod.used(p, l.A) && pod.used(p, l.B) {
 				add(Unresolved, fmt.Sprintf("%s %s-%s", pod.Name, l.A, l.B), "nobody knows yet whether %s and %s of pod %s are joined: take more readings before building on it", l.A, l.B, pod.Name)
 			}
 		}
 		for _, l := range pod.Map.Links {
-			if l.Grade < mapping.Likely && wired(p, pod.Name+"."+string(l.A)) && wired(p, pod.Name+"."+string(l.B)) {
+			if l.Grade < mapping.Likely && pod.used(p, l.A) && pod.used(p, l.B) {
 				add(Unproved, fmt.Sprintf("%s %s-%s", pod.Name, l.A, l.B), "the contact between %s and %s of pod %s is %s: read it again before building on it", l.A, l.B, pod.Name, l.Grade)
 			}
 		}
 	}
+}
+
+// used tells whether an end of a pod is wired, or is its metal at earth.
+func (pod Pod) used(p *Plan, id mapping.EndID) bool {
+	e, ok := pod.Desc.End(id)
+	return ok && (wired(p, pod.Name+"."+string(id)) || e.Kind == mapping.Body && pod.BodyTo != "")
 }

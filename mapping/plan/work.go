@@ -18,6 +18,12 @@ type solved struct {
 	key     float64
 }
 
+// across is the voltage at a load.
+func (f *flowing) across(l loadEdge) float64 {
+	v := f.volts[l.plusP] - f.volts[l.minusP]
+	return max(v, -v)
+}
+
 func solveAll(f *facts) *solved {
 	n := f.n
 	out := &solved{f: f, loads: make([]*flowing, len(n.loads)), states: make([]*state, len(n.loads)),
@@ -47,6 +53,26 @@ func solveAll(f *facts) *solved {
 			out.contact[i] = max(out.contact[i], a)
 		}
 		out.main, out.key = max(out.main, fl.mainAmps), max(out.key, fl.key)
+	}
+	for ci, set := range f.through { // a contact beside another that did the work above
+		if set == nil || out.contact[ci] > 1e-6 {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, set)
+		n.eval(s)
+		fl := idle.solve(s)
+		for li, l := range n.loads {
+			if old := out.loads[li]; s.fed(l) && !n.motor(l) && old != nil && fl.across(l) < old.across(l)-1e-9 {
+				out.loads[li], out.states[li] = fl, s
+			}
+		}
+		for i, a := range fl.wire {
+			out.wire[i] = max(out.wire[i], a)
+		}
+		for i, a := range fl.contact {
+			out.contact[i] = max(out.contact[i], a)
+		}
 	}
 	return out
 }
@@ -155,10 +181,10 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 				break
 			}
 		}
-		if w.MM2 == 0 {
-			w.MM2 = w.Proposed
+		if w.MM2 <= 0 {
+			w.MM2 = max(w.Proposed, 0.5)
 		}
-		size := anySize(max(w.MM2, 0.3))
+		size := anySize(w.MM2)
 		w.Carries = round(p.carries(size), 2)
 		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
 		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
@@ -246,10 +272,7 @@ func (f *facts) heaviest(contact int) Group {
 		if l.load < 0 || f.best[li] == nil || n.amps(l) <= best {
 			continue
 		}
-		s := newState(n)
-		copy(s.set, f.best[li])
-		n.eval(s)
-		path := n.feedPath(s, l)
+		path := f.path(li)
 		for i := 1; i < len(path); i++ {
 			if path[i-1] == n.names[c.pa] && path[i] == n.names[c.pb] || path[i-1] == n.names[c.pb] && path[i] == n.names[c.pa] {
 				best, group = n.amps(l), n.plan.Loads[l.load].GroupOf()
