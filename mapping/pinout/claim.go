@@ -52,7 +52,7 @@ func (b *builder) claimAll() {
 			pairs = append(pairs, g)
 			continue
 		}
-		b.star(g)
+		b.star(g, shared)
 	}
 	for _, g := range pairs {
 		b.pair(g, shared)

@@ -27,6 +27,10 @@ func (b *builder) key(g *group) {
 		return
 	}
 	busiest := g.busiest()
+	if twins := g.twins(busiest[0]); len(twins) > 0 {
+		b.keyAlike(g, append([]mapping.EndID{busiest[0]}, twins...))
+		return
+	}
 	if len(busiest) != 1 {
 		b.keyUnsettled(g, busiest)
 		return
@@ -37,7 +41,7 @@ func (b *builder) key(g *group) {
 		if e == hub {
 			continue
 		}
-		at := g.at(hub, e)
+		at := g.with(hub, e)
 		c := claim{sw: g.sw.Name, side: output, cap: mapping.Likely, grade: g.grade(e)}
 		run, park := says(at, runWords), says(at, parkWords)
 		switch {
@@ -55,12 +59,26 @@ func (b *builder) key(g *group) {
 	}
 }
 
+const liveDo = "look which wire of the bike's half of the plug is live with the key out (DC volts): that one is 30"
+
+// keyAlike is a barrel in which several ends could be exchanged.
+func (b *builder) keyAlike(g *group, alike []mapping.EndID) {
+	for _, e := range g.ends {
+		c := claim{sw: g.sw.Name, side: output, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: liveDo}
+		c.function = "on with the key at " + b.positions(b.partnerAt(g, e))
+		if slices.Contains(alike, e) {
+			c.function = "30 from the battery, or what comes on first; alike with " + b.others(alike, e)
+			c.side = feed
+		}
+		b.claim(e, c)
+	}
+}
+
 // keyUnsettled is a barrel whose contacts look the same from several ends: the
 // contacts cannot say which of them is the battery's.
 func (b *builder) keyUnsettled(g *group, busiest []mapping.EndID) {
-	const do = "look which wire of the bike's half of the plug is live with the key out (DC volts): that one is 30"
 	for _, e := range g.ends {
-		c := claim{sw: g.sw.Name, side: feed, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: do}
+		c := claim{sw: g.sw.Name, side: feed, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: liveDo}
 		if slices.Contains(busiest, e) {
 			c.function = "30 from the battery, or 58 to the tail and side lamps"
 		} else {
@@ -76,7 +94,7 @@ func (b *builder) keyToMetal(g *group, metal mapping.EndID) {
 		if e == metal {
 			continue
 		}
-		at := g.at(metal, e)
+		at := g.with(metal, e)
 		c := claim{sw: g.sw.Name, function: "earthed at " + b.positions(at), terminal: "31b", side: output, cap: mapping.Likely, grade: g.grade(e)}
 		if says(at, offWords) && !says(at, runWords) {
 			c.function, c.terminal = "stops the engine: earthed at "+b.positions(at), "2"
@@ -89,7 +107,7 @@ func (b *builder) keyToMetal(g *group, metal mapping.EndID) {
 func (b *builder) partners(g *group, e mapping.EndID) string {
 	var net []mapping.EndID
 	for _, o := range g.ends {
-		if len(g.at(e, o)) > 0 {
+		if o != e && len(g.with(e, o)) > 0 {
 			net = append(net, o)
 		}
 	}
@@ -98,7 +116,7 @@ func (b *builder) partners(g *group, e mapping.EndID) string {
 
 func (b *builder) partnerAt(g *group, e mapping.EndID) (out []mapping.PositionID) {
 	for _, q := range g.sw.Positions {
-		if slices.ContainsFunc(g.ends, func(o mapping.EndID) bool { return slices.Contains(g.at(e, o), q) }) {
+		if slices.ContainsFunc(g.ends, func(o mapping.EndID) bool { return o != e && slices.Contains(g.with(e, o), q) }) {
 			out = append(out, q)
 		}
 	}

@@ -87,7 +87,12 @@ func TestNeverSureOfWhatContinuityCannotSettle(t *testing.T) {
 		{"start that cuts the lamp", "wires 1, 2, 3\nsw start momentary rest=out | out: 1+2 | in: 1+3\n", "3", "", mapping.Likely},
 		{"a contact that makes no sense", "wires 1, 2, 3, 4, 5, 6, 7\nsw dip latching rest=low | low: 1+2 | main: 1+3, 6+7\nsw turn latching rest=off | left: 4+5 | off: | right: 4+6\n", "7", Matters, mapping.OpenQuestion},
 		{"stop lamp switch", "wires 1, 2\nsw stop-light momentary rest=out | out: | in: 1+2\n", "1", Harmless, mapping.Proved},
-		{"lights by pattern", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "2", "", mapping.Likely},
+		{"which of two is the lights feed", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "2", Harmless, mapping.Proved},
+		{"the same, seen from the feed", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "1", Harmless, mapping.Proved},
+		{"lamps that come on last", "wires 1, 2, 3\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\n", "3", "", mapping.Likely},
+		{"lights feed that the flash shares", "wires 1, 2, 3, 4\nsw lights latching rest=a | a: | b: 1+2 | c: 1+2, 1+3\nsw flash momentary rest=out | out: | in: 1+4\n", "2", "", mapping.Likely},
+		{"hazard of three", "wires 1, 2, 3\nsw hazard latching rest=off | off: | on: 1+2+3\n", "2", Harmless, mapping.Proved},
+		{"key, cumulative", "wires 1, 2, 3\nsw key latching rest=off | off: | on: 1+2 | lights: 1+2, 1+3\n", "1", Matters, mapping.OpenQuestion},
 	} {
 		e := end(t, Build(pod(t, "pod T\n"+c.text)), c.end)
 		if e.Says != c.says || mapping.Grade(e.Grade) > c.most {

@@ -10,12 +10,20 @@ import (
 
 // star claims the ends of a group of three and more, or of a key switch: there
 // the form tells the common from the outputs.
-func (b *builder) star(g *group) {
+func (b *builder) star(g *group, shared map[mapping.EndID]int) {
 	if g.role == keyRole {
 		b.key(g)
 		return
 	}
-	hub := b.hub(g)
+	hub, alike := b.hub(g)
+	if len(alike) > 0 {
+		// Several ends could be the common, unless one of them has a part in more
+		// contacts than the rest.
+		if hub = mostShared(alike, shared); hub == "" {
+			b.alike(g, alike)
+			return
+		}
+	}
 	if hub == "" {
 		b.plain(g, "")
 		return
@@ -38,31 +46,35 @@ func (b *builder) star(g *group) {
 	}
 }
 
-// hub is the common of a group: the one that the evidence names, else the
-// form's, else the one end to which all others are joined directly.
-func (b *builder) hub(g *group) mapping.EndID {
+// hub is the common of a group: the one that the form names, else the one end
+// that is joined to most, most often. Ends that could be exchanged with it are
+// given as alike; no hub and nothing alike is a group with no common.
+func (b *builder) hub(g *group) (hub mapping.EndID, alike []mapping.EndID) {
 	busiest := g.busiest()
-	if c, ok := b.ev.Common(g.sw.Name); ok && slices.Contains(busiest, b.head(c)) {
-		return b.head(c)
-	}
 	if _, c, ok := standards.FormOf(g.nets(), g.sw.Index(g.sw.Rest)); ok && c != "" {
-		return c
+		busiest = []mapping.EndID{c}
 	}
-	if len(busiest) == 1 {
-		return busiest[0]
+	if twins := g.twins(busiest[0]); len(twins) > 0 {
+		return "", append([]mapping.EndID{busiest[0]}, twins...)
 	}
-	return ""
+	if len(busiest) > 1 {
+		return "", nil
+	}
+	return busiest[0], nil
 }
 
-// busiest lists the ends with the most direct partners.
+// busiest lists the ends with the most partners, counted over the positions.
 func (g *group) busiest() []mapping.EndID {
 	var best []mapping.EndID
 	most := 0
+	positions := g.nets()
 	for _, e := range g.ends {
 		n := 0
-		for _, o := range g.ends {
-			if len(g.at(e, o)) > 0 {
-				n++
+		for _, nets := range positions {
+			for _, net := range nets {
+				if slices.Contains(net, e) {
+					n += len(net) - 1
+				}
 			}
 		}
 		switch {
@@ -75,12 +87,93 @@ func (g *group) busiest() []mapping.EndID {
 	return best
 }
 
+// with lists the positions in which two ends share a net of the group, through
+// whatever other ends.
+func (g *group) with(x, y mapping.EndID) []mapping.PositionID {
+	var out []mapping.PositionID
+	for i, nets := range g.nets() {
+		if slices.ContainsFunc(nets, func(net []mapping.EndID) bool { return slices.Contains(net, x) && slices.Contains(net, y) }) {
+			out = append(out, g.sw.Positions[i])
+		}
+	}
+	return out
+}
+
+// twins lists the ends that could be exchanged with an end without any position
+// of the switch joining anything else: from outside the two are the same.
+func (g *group) twins(end mapping.EndID) []mapping.EndID {
+	if end == "" {
+		return nil
+	}
+	var out []mapping.EndID
+	positions := g.nets()
+	for _, e := range g.ends {
+		if e != end && !slices.ContainsFunc(positions, func(nets [][]mapping.EndID) bool { return !exchangeable(nets, end, e) }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// exchangeable tells whether two ends share a net, or each stands alone.
+func exchangeable(nets [][]mapping.EndID, x, y mapping.EndID) bool {
+	for _, net := range nets {
+		if slices.Contains(net, x) != slices.Contains(net, y) && len(net) > 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// mostShared is the one end of a list with a part in the most contacts, or none.
+func mostShared(ends []mapping.EndID, shared map[mapping.EndID]int) mapping.EndID {
+	best, tie := ends[0], false
+	for _, e := range ends[1:] {
+		switch {
+		case shared[e] > shared[best]:
+			best, tie = e, false
+		case shared[e] == shared[best]:
+			tie = true
+		}
+	}
+	if tie {
+		return ""
+	}
+	return best
+}
+
+// alike claims a group of which several ends could be the common.
+func (b *builder) alike(g *group, alike []mapping.EndID) {
+	what, number, do := "", "", "choose one of them as the feed: they are the same to the switch"
+	switch g.role {
+	case lightsRole:
+		what, number = "lights feed, or the lamps that burn first", "58"
+	case hazardRole:
+		what = "hazard: flasher output 49a, or the indicators of one side"
+	default:
+		b.plain(g, "")
+		return
+	}
+	for _, e := range g.ends {
+		if slices.Contains(alike, e) {
+			b.claim(e, claim{
+				sw: g.sw.Name, function: what + ", alike with " + b.others(alike, e), terminal: number, side: either, cap: mapping.Proved,
+				grade: g.grade(e), says: Harmless, do: do,
+			})
+			continue
+		}
+		c := b.lamp(g.with(alike[0], e), false)
+		c.sw, c.grade = g.sw.Name, g.grade(e)
+		b.claim(e, c)
+	}
+}
+
 // spokes calls f for each end but the hub, with the positions in which it is
 // joined to the hub.
 func (g *group) spokes(hub mapping.EndID, f func(e mapping.EndID, at []mapping.PositionID)) {
 	for _, e := range g.ends {
 		if e != hub {
-			f(e, g.at(hub, e))
+			f(e, g.with(hub, e))
 		}
 	}
 }
@@ -235,18 +328,21 @@ func (b *builder) plain(g *group, hub mapping.EndID) {
 		}
 		return
 	}
-	family, letters := "83", "abcdefgh"
+	family := "83"
 	if ok && (form.Letter == "C" || form.Letter == "D") {
 		family = "81"
 	}
 	b.claim(hub, claim{sw: g.sw.Name, function: what + " common" + b.needs(g) + guess, terminal: family, side: generic, cap: mapping.OpenQuestion, grade: g.grade(""), says: Matters, do: do})
-	n := 0
+	var seen []string // outputs of the same positions have the same letter
 	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
 		c := claim{sw: g.sw.Name, function: what + " output at " + b.positions(at) + b.needs(g), side: generic, cap: mapping.OpenQuestion, grade: g.grade(e), says: Matters, do: do}
-		if n < 2 {
-			c.terminal = family + letters[n:n+1]
+		n := slices.Index(seen, b.positions(at))
+		if n < 0 {
+			n, seen = len(seen), append(seen, b.positions(at))
 		}
-		n++
+		if n < 2 {
+			c.terminal = family + "ab"[n:n+1]
+		}
 		b.claim(e, c)
 	})
 }
