@@ -234,7 +234,7 @@ func (d *drawing) title(in Input) {
 	put(r.X+r.W-6, r.Y+27, 9, false, ink.End, gradeLine(p), r.W*0.58)
 	state := "Copy no smaller than 60 %."
 	if len(open) > 0 {
-		state = fmt.Sprintf("NOT SOUND YET: %d findings, see the build sheet.", len(open))
+		state = fmt.Sprintf("NOT SOUND YET: %d to settle, see the build sheet.", len(open))
 	}
 	put(r.X+6, r.Y+28, 9, len(open) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
 }

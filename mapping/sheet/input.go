@@ -5,6 +5,7 @@ import (
 
 	"bellout/mapping"
 	"bellout/mapping/plan"
+	"bellout/mapping/sheet/ink"
 )
 
 // Input is all that the paper shows. The plan has its zero sizes and fuses
@@ -67,4 +68,35 @@ func cleanValue(v reflect.Value) reflect.Value {
 		return v
 	}
 	return out
+}
+
+// lacking tells whether any text of the input has a character that the paper's
+// font lacks.
+func (in Input) lacking() bool { return lackingValue(reflect.ValueOf(in)) }
+
+func lackingValue(v reflect.Value) bool {
+	switch v.Kind() {
+	case reflect.String:
+		_, missing := ink.Printable(v.String())
+		return missing
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if v.Type().Field(i).IsExported() && lackingValue(v.Field(i)) {
+				return true
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			if lackingValue(v.Index(i)) {
+				return true
+			}
+		}
+	case reflect.Map:
+		for it := v.MapRange(); it.Next(); {
+			if lackingValue(it.Key()) || lackingValue(it.Value()) {
+				return true
+			}
+		}
+	}
+	return false
 }

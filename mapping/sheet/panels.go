@@ -203,14 +203,21 @@ func walkShelves(ps []panel, width float64, put func(p panel, x, y float64)) {
 
 // legend explains the signs that the page uses.
 func legend(in Input) []string {
-	return []string{
-		"Wire: base/tracer (IEC 60757), mm2. " + colourLine(in),
+	out := []string{
+		"Wire: the name on its flag, base/tracer (IEC 60757), mm2. " + colourLine(in),
 		"Lines that meet at a dot are joined, lines that cross are not. Thick line: thick wire. Bars at a line's end: earth point.",
 		"[15] live with the key on, [30] always live.",
 		"Contact tables: tied ends are joined. Full dot proved, hollow dot likely, ? open question, x not tested.",
 		"Number in a plug's row: cavity, on the face named above; the other face is its mirror image.",
 	}
+	if in.lacking() {
+		out = append(out, lackingNote)
+	}
+	return out
 }
+
+// lackingNote explains what stands for a character that the font lacks.
+const lackingNote = "U+ and a number: a character of yours that the font of this page lacks."
 
 // colourLine names the colours that the plan uses.
 func colourLine(in Input) string {

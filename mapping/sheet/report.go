@@ -58,6 +58,9 @@ func stateSection(in Input) section {
 	if in.Plan.Note != "" {
 		s.notes = append(s.notes, in.Plan.Note)
 	}
+	if in.lacking() {
+		s.notes = append(s.notes, lackingNote)
+	}
 	open := table{title: "FINDINGS: settle these before anything is cut", head: []string{"", "Kind", "Where", "Setting", "What is wrong"}}
 	known := table{title: "Meant, not a mistake", head: []string{"Kind", "Where", "Why"}}
 	for _, f := range in.Findings {

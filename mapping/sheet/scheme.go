@@ -13,7 +13,6 @@ import (
 type scheme struct {
 	boxes []schemeBox
 	wires []schemeWire
-	note  []string // wires that could not be drawn, in words
 }
 
 // schemeBox is a module's plug, a module without one, or a thing in the trunk.

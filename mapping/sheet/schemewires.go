@@ -142,17 +142,15 @@ func join(a, b string) string {
 	return a + ", " + b
 }
 
-// addSpec writes the wire's colour and size into its row; a row of several
-// wires names each once. A way's row has its fuse there, a splice's its place: their
+// addSpec writes the wire's name (that of its flag), colour and size into its
+// row. A way's row has its fuse there, a splice's its place: their
 // wires are told at their other ends.
 func (b *builder) addSpec(r *schemeRow, w plan.Wire) {
 	r.mm2 = max(r.mm2, w.MM2)
 	if b.way[r.point] || b.splice[r.point].Name != "" {
 		return
 	}
-	if s := spec(w); !slices.Contains(strings.Split(r.code, ", "), s) {
-		r.code = join(r.code, s)
-	}
+	r.code = join(r.code, strings.TrimSpace(w.Name+" "+spec(w)))
 }
 
 // within tells a wire inside a module: at the row of its cavity, else as part
@@ -164,7 +162,7 @@ func (b *builder) within(w plan.Wire) {
 		if _, ok := b.plugOf[dev]; ok {
 			r := b.row(e[0])
 			s := e[1]
-			if spec(w) != r.code {
+			if !strings.HasSuffix(r.code, " "+spec(w)) {
 				s += " " + spec(w)
 			}
 			r.inside = join(r.inside, s)
