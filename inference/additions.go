@@ -188,6 +188,7 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond int, delt
 	s := p.shapeOf(h)
 	prices := p.condPrices(h, s)
 	nets := make([]uint64, p.n)
+	apart := p.apartness(h)
 	site := map[[2]uint64]int{}
 	for i := range h.atoms {
 		if x := &h.atoms[i]; x.n == 1 {
@@ -205,6 +206,9 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond int, delt
 				}
 				q := pairIndex(a, b)
 				d := float64(ev.ev[q*ev.nc+c])
+				if d < 24 && !apart.ever(q, &p.conds.terms[c]) {
+					continue
+				}
 				if one {
 					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
 						f(a, b, c, d+p.widen(h, i-1, p.conds.terms[c][0]))
@@ -276,4 +280,62 @@ func (p *problem) tidy(h *hyp) {
 		}
 	}
 	h.atoms = h.atoms[:w]
+}
+
+// apartness says, for every pair, in which telling settings a map keeps its
+// two ends apart.
+type apartness struct {
+	words int
+	slot  [][]uint64 // per slot, the settings in which it holds, as a bit set
+	pair  [][]uint64 // per pair, the settings in which the two are apart
+}
+
+func (p *problem) apartness(h *hyp) *apartness {
+	settings := p.telling
+	t := &apartness{words: (len(settings) + 63) / 64}
+	t.slot = make([][]uint64, p.slots)
+	for s := range t.slot {
+		t.slot[s] = make([]uint64, t.words)
+	}
+	t.pair = make([][]uint64, p.n*(p.n-1)/2)
+	flat := make([]uint64, len(t.pair)*t.words)
+	for q := range t.pair {
+		t.pair[q] = flat[q*t.words : (q+1)*t.words]
+		for i := range settings {
+			t.pair[q][i/64] |= 1 << (i % 64)
+		}
+	}
+	var buf []uint64
+	for i, s := range settings {
+		for m := s; m != 0; m &= m - 1 {
+			t.slot[lowBit(m)][i/64] |= 1 << (i % 64)
+		}
+		buf = h.nets(s, buf)
+		for _, net := range buf {
+			for x := net; x != 0; x &= x - 1 {
+				a := lowBit(x)
+				for y := x & (x - 1); y != 0; y &= y - 1 {
+					t.pair[pairIndex(a, lowBit(y))][i/64] &^= 1 << (i % 64)
+				}
+			}
+		}
+	}
+	return t
+}
+
+// ever tells whether the pair is apart in some telling setting in which all
+// the terms hold.
+func (t *apartness) ever(q int, terms *[3]uint64) bool {
+	for i := range t.words {
+		m := t.pair[q][i]
+		for _, x := range terms {
+			if x != 0 {
+				m &= t.slot[lowBit(x)][i]
+			}
+		}
+		if m != 0 {
+			return true
+		}
+	}
+	return false
 }

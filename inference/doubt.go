@@ -61,7 +61,7 @@ func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
 func (p *problem) signature(h *hyp) uint64 {
 	var hash uint64 = 14695981039346656037
 	var buf []uint64
-	p.eachTelling(func(s uint64) {
+	for _, s := range p.telling {
 		buf = h.nets(s, buf)
 		slices.Sort(buf)
 		for _, m := range buf {
@@ -69,18 +69,8 @@ func (p *problem) signature(h *hyp) uint64 {
 			hash ^= hash >> 29
 		}
 		hash = (hash ^ 0x9e37) * 1099511628211
-	})
+	}
 	return hash
-}
-
-func (p *problem) eachTelling(f func(s uint64)) {
-	if p.settingsCount() <= 128 {
-		p.eachSetting(f)
-		return
-	}
-	for _, s := range p.telling {
-		f(s)
-	}
 }
 
 // additionMass sums the weight of every map with one more link that a builder

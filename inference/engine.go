@@ -38,6 +38,7 @@ type state struct {
 	best   *hyp
 	total  float64 // price of best with runs, prior included
 	chains []*chain
+	stuck  []fault // what each chain believes of the bench at the latest reading
 	ev     *evidence
 	rivals []rival // maps that differ by a change of one link, cheapest first
 	hands  int     // how many buttons can be held at once
@@ -128,14 +129,15 @@ func (e *Engine) now() *state {
 func beginState(pod mapping.Pod) *state {
 	p := newProblem(pod, nil)
 	s := &state{p: p, best: &hyp{}, ev: &evidence{}, hands: mapping.BunchLeads.MostHeld()}
-	w := newWalker(p, rand.New(rand.NewPCG(1, 0)))
+	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
 		c := &chain{h: &hyp{}}
-		w.rescore(c)
+		w.extend(c)
 		w.walk(c, firstTries)
 		s.chains = append(s.chains, c)
+		s.stuck = append(s.stuck, noFault)
 	}
-	s.finish()
+	s.finish(w)
 	return s
 }
 
@@ -154,10 +156,10 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.raw = p.obs
 	n.best = s.best.clone()
 	n.believe(n.best)
-	w := newWalker(&p, rand.New(rand.NewPCG(2, uint64(step))))
+	w := newWalker(&p, n.raw, rand.New(rand.NewPCG(2, uint64(step))))
 	for _, c := range s.chains {
-		c := &chain{h: c.h.clone()}
-		w.rescore(c)
+		c := c.clone()
+		w.extend(c)
 		n.chains = append(n.chains, c)
 	}
 	for range rounds {
@@ -166,7 +168,10 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 		}
 		n.regroup(w)
 	}
-	n.finish()
+	for _, c := range n.chains {
+		n.stuck = append(n.stuck, w.now(c))
+	}
+	n.finish(w)
 	return n
 }
 
@@ -182,44 +187,51 @@ func (s *state) believe(h *hyp) {
 // better quarter.
 func (s *state) regroup(w *walker) {
 	order := slices.Clone(s.chains)
-	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.h.energy, b.h.energy) })
-	limit := order[len(order)/4].h.energy + resetBits
+	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
+	limit := order[len(order)/4].energy() + resetBits
 	good := order[:len(order)/2]
 	for i, c := range s.chains {
-		if c.h.energy > limit {
+		if c.energy() > limit {
 			s.chains[i] = good[w.rng.IntN(len(good))].clone()
 		}
 	}
 }
 
 // finish finds the cheapest map, from the cheapest chains and from the best so
-// far, and its rivals.
-func (s *state) finish() {
+// far, each with its own view of the bench, and its rivals.
+func (s *state) finish(w *walker) {
 	p := s.p
-	for range 3 {
-		starts := []*hyp{s.best.clone()}
-		order := slices.Clone(s.chains)
-		slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.h.energy, b.h.energy) })
-		for _, c := range order[:min(2, len(order))] {
-			starts = append(starts, c.h.clone())
-		}
-		var best *hyp
-		bestTotal := math.Inf(1)
-		for _, h := range starts {
-			h = p.descend(h, s.ev)
-			total := p.explain(h, s.raw, nil) + p.prior(h)
-			if total < bestTotal-1e-9 {
-				best, bestTotal = h, total
-			}
-		}
-		s.best, s.total = best, bestTotal
-		before := slices.Clone(s.faults)
-		s.believe(best)
-		if slices.Equal(before, s.faults) {
+	order := slices.Clone(s.chains)
+	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
+	starts := []*hyp{s.best}
+	for _, c := range order {
+		if len(starts) == 3 {
 			break
 		}
+		if !slices.ContainsFunc(starts, func(h *hyp) bool { return p.sameMap(h, c.h) }) {
+			starts = append(starts, c.h)
+		}
 	}
+	var best *hyp
+	bestTotal := math.Inf(1)
+	for _, start := range starts {
+		h := start.clone()
+		for range 3 {
+			s.believe(h)
+			g := p.descend(h.clone(), s.ev)
+			same := p.sameMap(g, h)
+			h = g
+			if same {
+				break
+			}
+		}
+		if total := p.explain(h, s.raw, nil) + p.prior(h); total < bestTotal-1e-9 {
+			best, bestTotal = h, total
+		}
+	}
+	s.best, s.total = best, bestTotal
 	for range 4 {
+		s.believe(s.best)
 		p.score(s.best)
 		p.weigh(s.best, s.ev)
 		s.findRivals()
@@ -228,6 +240,18 @@ func (s *state) finish() {
 		}
 		s.total += s.rivals[0].delta
 		s.best = s.rivals[0].h.clone()
-		s.believe(s.best)
 	}
+}
+
+// sameMap tells whether two maps have the same links, in any order.
+func (p *problem) sameMap(a, b *hyp) bool {
+	if len(a.atoms) != len(b.atoms) {
+		return false
+	}
+	for _, x := range a.atoms {
+		if !slices.Contains(b.atoms, x) {
+			return false
+		}
+	}
+	return true
 }

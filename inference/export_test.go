@@ -30,10 +30,10 @@ func (e *Engine) Dump() {
 	lo, hi, lc := 1e9, -1e9, 1e9
 	var lh *hyp
 	for _, c := range s.chains {
-		if c.h.energy < lo {
-			lo, lh = c.h.energy, c.h
+		if c.energy() < lo {
+			lo, lh = c.energy(), c.h
 		}
-		hi, lc = max(hi, c.h.energy), min(lc, c.h.cost)
+		hi, lc = max(hi, c.energy()), min(lc, c.h.cost)
 	}
 	nf := 0
 	for _, f := range s.faults {

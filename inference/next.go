@@ -127,8 +127,8 @@ func (pl *planner) weighDoubt() {
 		pl.odd = append(pl.odd, pl.oddNets(h, f))
 	}
 	sigs := map[uint64]bool{}
-	for _, c := range s.chains {
-		put(c.h, now)
+	for i, c := range s.chains {
+		put(c.h, s.stuck[i])
 		sigs[p.signature(c.h)] = true
 	}
 	pl.seen, pl.samples = len(sigs), len(s.chains)
@@ -232,10 +232,17 @@ func (v *view) set(pl *planner, i, m int, beeps bool) {
 // switches were moved before it.
 func (pl *planner) foresee(o *outlook, i int, moved uint64) (samples, rivals uint64, best bool) {
 	samples, rivals, best = o.plain.samples[i], o.plain.rivals[i], o.plain.best[i]
-	if f := pl.stuck[len(pl.maps)-1]; f.lasts(moved) {
-		samples, best = o.stuck.samples[i], o.stuck.best[i]
+	if pl.stuck[len(pl.maps)-1].lasts(moved) {
+		best = o.stuck.best[i]
 	}
 	var last uint64
+	for m := range pl.samples {
+		if pl.stuck[m].lasts(moved) {
+			last |= 1 << m
+		}
+	}
+	samples = samples&^last | o.stuck.samples[i]&last
+	last = 0
 	for r := range pl.weight {
 		if pl.stuck[pl.samples+r].lasts(moved) {
 			last |= 1 << r

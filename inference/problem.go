@@ -85,6 +85,8 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.conds = newCondTable(p)
 	if p.settingsCount() > 128 {
 		p.telling = p.tellingSettings()
+	} else {
+		p.eachSetting(func(s uint64) { p.telling = append(p.telling, s) })
 	}
 	p.setReadings(readings)
 	return p

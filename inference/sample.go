@@ -7,44 +7,86 @@ import (
 	"slices"
 )
 
-// chain is one sample of the maps that fit, and walks among them by the
-// Metropolis rule at the temperature at which one bit halves the odds.
+// chain is one sample of what may be: a map, and what went wrong at the bench.
+// It walks by the Metropolis rule at the temperature at which one bit halves
+// the odds.
 type chain struct {
 	h     *hyp
-	price []float64 // of each reading under h
+	price []float64 // of each reading
 	prior float64
+
+	lever  []int8   // of each stand: where the lever was (position + 1), 0: as believed
+	eff    []uint64 // of each reading: the setting that was
+	void   []uint64 // readings taken while the clip was off, as a bit set
+	odd    []uint64 // readings with a lever elsewhere, as a bit set
+	faults float64  // price of all that
 }
 
 func (c *chain) clone() *chain {
 	d := *c
 	d.h = c.h.clone()
 	d.price = slices.Clone(c.price)
+	d.lever = slices.Clone(c.lever)
+	d.eff = slices.Clone(c.eff)
+	d.void = slices.Clone(c.void)
+	d.odd = slices.Clone(c.odd)
 	return &d
+}
+
+func (c *chain) energy() float64 { return c.h.cost + c.prior + c.faults }
+
+func has(set []uint64, i int) bool { return set[i/64]>>(i%64)&1 == 1 }
+
+// stand is a run of readings through which one lever was left alone.
+type stand struct {
+	k        int
+	from, to int // readings, to excluded
 }
 
 // walker holds what the chains share while they walk.
 type walker struct {
 	p       *problem
+	raw     []obs
 	rng     *rand.Rand
+	stands  []stand
+	standOf [][]int32  // per reading, per switch
 	slotObs [][]uint64 // per slot, the readings taken in it, as a bit set
 	words   int
-	live    []uint64 // readings that count
+	live    []uint64 // readings that links have a say in
+	latches uint64   // slots of latching switches
 	scratch hyp
 	touched []uint64
-	stray   []int // readings that beep and should not, under the map at hand
+	stray   []int // readings that the map at hand does not explain
 }
 
-func newWalker(p *problem, rng *rand.Rand) *walker {
-	w := &walker{p: p, rng: rng, words: (len(p.obs) + 63) / 64}
+func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
+	w := &walker{p: p, raw: raw, rng: rng, words: (len(raw) + 63) / 64}
 	w.slotObs = make([][]uint64, p.slots)
 	for s := range w.slotObs {
 		w.slotObs[s] = make([]uint64, w.words)
 	}
 	w.live = make([]uint64, w.words)
 	w.touched = make([]uint64, w.words)
-	for i := range p.obs {
-		o := &p.obs[i]
-		if o.void || o.control {
+	last := make([]int32, len(p.npos))
+	for k := range p.npos {
+		last[k] = -1
+		if !p.momentary[k] {
+			w.latches |= p.swMask[k]
+		}
+	}
+	for i := range raw {
+		o := &raw[i]
+		of := make([]int32, len(p.npos))
+		for k := range p.npos {
+			if i == 0 || o.moved>>k&1 == 1 {
+				last[k] = int32(len(w.stands))
+				w.stands = append(w.stands, stand{k: k, from: i})
+			}
+			w.stands[last[k]].to = i + 1
+			of[k] = last[k]
+		}
+		w.standOf = append(w.standOf, of)
+		if o.control {
 			continue
 		}
 		w.live[i/64] |= 1 << (i % 64)
@@ -53,25 +95,90 @@ func newWalker(p *problem, rng *rand.Rand) *walker {
 			at |= o.alt[j]
 		}
 		for m := at; m != 0; m &= m - 1 {
-			s := lowBit(m)
-			w.slotObs[s][i/64] |= 1 << (i % 64)
+			w.slotObs[lowBit(m)][i/64] |= 1 << (i % 64)
 		}
 	}
 	return w
 }
 
-func (w *walker) rescore(c *chain) {
-	if cap(c.price) < len(w.p.obs) {
-		c.price = make([]float64, len(w.p.obs))
+// extend takes a chain on to readings that it has not seen.
+func (w *walker) extend(c *chain) {
+	for len(c.void) < w.words {
+		c.void = append(c.void, 0)
+		c.odd = append(c.odd, 0)
 	}
-	c.price = c.price[:len(w.p.obs)]
+	for len(c.lever) < len(w.stands) {
+		c.lever = append(c.lever, 0)
+	}
+	for i := len(c.eff); i < len(w.raw); i++ {
+		o := &w.raw[i]
+		c.eff = append(c.eff, o.s)
+		c.price = append(c.price, 0)
+		if i > 0 && has(c.void, i-1) && !o.closed && o.epoch == w.raw[i-1].epoch && !w.raw[i-1].control {
+			c.void[i/64] |= 1 << (i % 64)
+		}
+		w.settle(c, i)
+	}
+	w.rescore(c)
+}
+
+// settle works out the setting of a reading from the stands of its levers.
+func (w *walker) settle(c *chain, i int) {
+	s := w.raw[i].s
+	odd := false
+	for k, st := range w.standOf[i] {
+		if v := c.lever[st]; v != 0 && int(v)-1 != w.p.position(s, k) {
+			s = w.p.moveTo(s, k, int(v)-1)
+			odd = true
+		}
+	}
+	c.eff[i] = s
+	c.odd[i/64] &^= 1 << (i % 64)
+	if odd {
+		c.odd[i/64] |= 1 << (i % 64)
+	}
+}
+
+func (w *walker) rescore(c *chain) {
 	c.h.cost = 0
-	for i := range w.p.obs {
-		c.price[i] = c.h.readingPrice(&w.p.obs[i])
+	for i := range w.raw {
+		c.price[i] = w.readingPrice(c.h, c, i)
 		c.h.cost += c.price[i]
 	}
 	c.prior = w.p.prior(c.h)
 	c.h.energy = c.h.cost + c.prior
+}
+
+// readingPrice is the price of a reading under a map and a chain's view of the
+// bench.
+func (w *walker) readingPrice(h *hyp, c *chain, i int) float64 {
+	o := &w.raw[i]
+	if has(c.void, i) {
+		if o.closed {
+			return priceBeep
+		}
+		return 0
+	}
+	if o.control {
+		if o.closed {
+			return 0
+		}
+		return priceSilence
+	}
+	s := c.eff[i]
+	pred := h.closed(o.red, o.black, s)
+	switch {
+	case pred == o.closed:
+		return 0
+	case pred:
+		return priceSilence
+	}
+	for j := range o.nalt {
+		if h.closed(o.red, o.black, o.alt[j]&^w.latches|s&w.latches) {
+			return priceHalf
+		}
+	}
+	return priceBeep
 }
 
 // touch adds the readings on which a link has a say to the touched set.
@@ -92,7 +199,11 @@ func (w *walker) touch(x *atom) {
 // walk makes a number of tries.
 func (w *walker) walk(c *chain, tries int) {
 	for range tries {
-		w.step(c)
+		if r := w.rng.IntN(16); r == 0 && len(w.raw) > 0 {
+			w.fault(c)
+		} else {
+			w.step(c)
+		}
 	}
 }
 
@@ -107,8 +218,9 @@ func (w *walker) step(c *chain) {
 	prior := w.p.prior(n)
 	limit := -math.Log2(w.rng.Float64()+1e-300) + bonus + c.prior - prior
 	old := 0.0
-	for i, m := range w.touched {
-		for ; m != 0; m &= m - 1 {
+	for i := range w.touched {
+		w.touched[i] = (w.touched[i] | c.odd[i]) &^ c.void[i]
+		for m := w.touched[i]; m != 0; m &= m - 1 {
 			old += c.price[i*64+bits.TrailingZeros64(m)]
 		}
 	}
@@ -119,7 +231,7 @@ func (w *walker) step(c *chain) {
 	}
 	for i, m := range w.touched {
 		for ; m != 0; m &= m - 1 {
-			sum += n.readingPrice(&w.p.obs[i*64+bits.TrailingZeros64(m)])
+			sum += w.readingPrice(n, c, i*64+bits.TrailingZeros64(m))
 			if sum > limit {
 				return
 			}
@@ -128,7 +240,7 @@ func (w *walker) step(c *chain) {
 	for i, m := range w.touched {
 		for ; m != 0; m &= m - 1 {
 			j := i*64 + bits.TrailingZeros64(m)
-			c.price[j] = n.readingPrice(&w.p.obs[j])
+			c.price[j] = w.readingPrice(n, c, j)
 		}
 	}
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
@@ -163,281 +275,133 @@ func (w *walker) propose(c *chain, n *hyp) (bonus float64, ok bool) {
 	}
 }
 
-func (w *walker) pick(n *hyp) (int, bool) {
-	if len(n.atoms) == 0 {
-		return 0, false
-	}
-	return w.rng.IntN(len(n.atoms)), true
-}
-
-// clash tells whether a changed link now doubles another one.
-func clash(n *hyp, i int) bool {
-	for j := range n.atoms {
-		if j != i && n.atoms[j].sameSite(&n.atoms[i]) {
-			return true
-		}
-	}
-	return false
-}
-
-func (w *walker) rewire(n *hyp) bool {
-	i, ok := w.pick(n)
+// fault changes a chain's view of the bench: a lever's stand, or a run of
+// silences under a slipped clip.
+func (w *walker) fault(c *chain) {
+	i, ok := w.suspect(c)
 	if !ok {
-		return false
+		return
 	}
-	x := &n.atoms[i]
-	keep, e := int(x.a), w.rng.IntN(w.p.n)
-	if w.rng.IntN(2) == 0 {
-		keep = int(x.b)
+	if w.rng.IntN(3) == 0 {
+		w.slip(c, i)
+		return
 	}
-	if x.ends>>e&1 == 1 {
-		return false
-	}
-	w.touch(x)
-	x.rewire(keep, e)
-	return !clash(n, i)
-}
-
-func (w *walker) pair() (int, int) {
-	a := w.rng.IntN(w.p.n)
-	b := w.rng.IntN(w.p.n - 1)
-	if b >= a {
-		b++
-	}
-	return a, b
-}
-
-func (w *walker) mask(k int) uint64 {
-	return uint64(1+w.rng.IntN(1<<w.p.npos[k]-2)) << w.p.base[k]
-}
-
-func (w *walker) slot(k int) uint64 {
-	return 1 << (w.p.base[k] + w.rng.IntN(w.p.npos[k]))
-}
-
-func (w *walker) birth(n *hyp) (float64, bool) {
-	a, b := w.pair()
-	x := newAtom(a, b)
-	k := len(w.p.npos)
-	q := w.p.logPairs + math.Log2(float64(len(n.atoms)+1))*-1
-	kinds := k + 2
-	c := w.rng.IntN(kinds)
-	q += math.Log2(float64(kinds))
-	switch {
-	case c < k:
-		x = throw(a, b, c, w.mask(c))
-		q += math.Log2(float64(uint64(1)<<w.p.npos[c] - 2))
-	case c == k:
-	default:
-		if k < 2 {
-			return 0, false
-		}
-		k1, k2 := w.rng.IntN(k), w.rng.IntN(k)
-		if k1 == k2 {
-			return 0, false
-		}
-		x = throw(a, b, k1, w.slot(k1)).narrowed(k2, w.slot(k2))
-		q += w.p.logSwPairs + math.Log2(float64(w.p.npos[k1]*w.p.npos[k2]))
-	}
-	n.atoms = append(n.atoms, x)
-	w.touch(&x)
-	return q, !clash(n, len(n.atoms)-1)
-}
-
-func (w *walker) death(n *hyp) (float64, bool) {
-	i, ok := w.pick(n)
-	if !ok {
-		return 0, false
-	}
-	x := n.atoms[i]
-	k := len(w.p.npos)
-	q := w.p.logPairs + math.Log2(float64(k+2)) - math.Log2(float64(len(n.atoms)))
-	for d := range int(x.n) {
-		np := w.p.npos[x.sw[d]]
-		if x.n == 1 {
-			q += math.Log2(float64(uint64(1)<<np - 2))
-		} else {
-			q += math.Log2(float64(np))
-		}
-	}
-	if x.n > 1 {
-		q += w.p.logSwPairs
-	}
-	w.touch(&x)
-	last := len(n.atoms) - 1
-	n.atoms[i] = n.atoms[last]
-	n.atoms = n.atoms[:last]
-	return -q, true
-}
-
-func (w *walker) remask(n *hyp) bool {
-	i, ok := w.pick(n)
-	if !ok || n.atoms[i].n == 0 {
-		return false
-	}
-	x := &n.atoms[i]
-	d := w.rng.IntN(int(x.n))
-	k := int(x.sw[d])
-	m := w.mask(k)
-	if m == x.t[d] {
-		return false
-	}
-	w.touch(x)
-	x.t[d] = m
-	w.touch(x)
-	return !clash(n, i)
-}
-
-// swapEnds exchanges two ends, everywhere or in the contacts of one switch.
-func (w *walker) swapEnds(n *hyp) bool {
-	a, b := w.pair()
-	only := -1
-	if k := len(w.p.npos); k > 0 && w.rng.IntN(2) == 0 {
-		only = w.rng.IntN(k)
-	}
-	done := false
-	for i := range n.atoms {
-		x := &n.atoms[i]
-		if only >= 0 && (x.n != 1 || int(x.sw[0]) != only) {
-			continue
-		}
-		hasA, hasB := x.ends>>a&1, x.ends>>b&1
-		if hasA == hasB {
-			continue
-		}
-		from, to := a, b
-		if hasB == 1 {
-			from, to = b, a
-		}
-		other := int(x.a) + int(x.b) - from
-		w.touch(x)
-		x.rewire(other, to)
-		done = true
-	}
-	if only >= 0 && done {
-		for i := range n.atoms {
-			if clash(n, i) {
-				return false
-			}
-		}
-	}
-	return done
-}
-
-func (w *walker) swapMasks(n *hyp) bool {
-	i, ok := w.pick(n)
-	if !ok || n.atoms[i].n != 1 {
-		return false
-	}
-	j, _ := w.pick(n)
-	x, y := &n.atoms[i], &n.atoms[j]
-	if y.n != 1 || y.sw[0] != x.sw[0] || x.t[0] == y.t[0] {
-		return false
-	}
-	w.touch(x)
-	w.touch(y)
-	x.t[0], y.t[0] = y.t[0], x.t[0]
-	return true
-}
-
-// deepen makes a link need one more switch, or one fewer.
-func (w *walker) deepen(n *hyp) bool {
-	i, ok := w.pick(n)
-	if !ok || len(w.p.npos) == 0 {
-		return false
-	}
-	x := &n.atoms[i]
-	w.touch(x)
-	if x.n >= 2 && w.rng.IntN(2) == 0 {
-		d := w.rng.IntN(int(x.n))
-		y := *x
-		copy(y.t[d:], x.t[d+1:])
-		copy(y.sw[d:], x.sw[d+1:])
-		y.n--
-		y.t[y.n], y.sw[y.n] = 0, -1
-		*x = y
-		w.touch(x)
-		return !clash(n, i)
-	}
-	if x.n == 3 {
-		return false
+	if len(w.p.npos) == 0 {
+		return
 	}
 	k := w.rng.IntN(len(w.p.npos))
-	if x.switches()>>k&1 == 1 {
-		return false
+	if w.p.momentary[k] {
+		return
 	}
-	*x = x.narrowed(k, w.slot(k))
-	return !clash(n, i)
+	st := w.standOf[i][k]
+	v := int8(w.rng.IntN(w.p.npos[k]) + 1)
+	if c.lever[st] != 0 && w.rng.IntN(2) == 0 {
+		v = 0
+	}
+	if v == c.lever[st] || v != 0 && int(v)-1 == w.p.position(w.raw[i].s, k) {
+		return
+	}
+	was, each := c.lever[st], priceLever+math.Log2(float64(w.p.npos[k]-1))
+	change := 0.0
+	if was == 0 {
+		change += each
+	}
+	if v == 0 {
+		change -= each
+	}
+	from, to := w.stands[st].from, w.stands[st].to
+	c.lever[st] = v
+	if !w.accept(c, from, to, change, func(i int) { w.settle(c, i) }) {
+		c.lever[st] = was
+		for i := from; i < to; i++ {
+			w.settle(c, i)
+		}
+	}
 }
 
-// chase goes after a beep that the map does not explain: with a new link, or
-// by moving one that is there.
-func (w *walker) chase(c *chain, n *hyp, move bool) bool {
+// suspect picks a reading to look for a fault at: one that is not explained,
+// or one that a fault explains.
+func (w *walker) suspect(c *chain) (int, bool) {
 	w.stray = w.stray[:0]
 	for i, v := range c.price {
-		if v > 0 && w.p.obs[i].closed {
+		if v > 0 || has(c.void, i) || has(c.odd, i) {
 			w.stray = append(w.stray, i)
 		}
 	}
 	if len(w.stray) == 0 {
-		return false
+		return 0, false
 	}
-	o := &w.p.obs[w.stray[w.rng.IntN(len(w.stray))]]
-	a, b := w.member(o.red), w.member(o.black)
-	if move {
-		i, ok := w.pick(n)
-		if !ok {
-			return false
-		}
-		x := &n.atoms[i]
-		w.touch(x)
-		if !x.holds(o.s) {
-			if x.n != 1 {
-				return false
-			}
-			k := int(x.sw[0])
-			x.t[0] = o.s & w.p.swMask[k]
-		}
-		x.rewire(a, b)
-		w.touch(x)
-		return !clash(n, i)
-	}
-	x := newAtom(a, b)
-	if k := len(w.p.npos); k > 0 && w.rng.IntN(8) > 0 {
-		sw := w.rng.IntN(k)
-		m := o.s & w.p.swMask[sw]
-		if w.rng.IntN(4) == 0 {
-			m |= w.mask(sw)
-		}
-		x = throw(a, b, sw, m)
-		if k > 1 && w.rng.IntN(8) == 0 {
-			if k2 := w.rng.IntN(k); k2 != sw {
-				x = x.narrowed(k2, o.s&w.p.swMask[k2])
-			}
-		}
-	}
-	if x.n == 1 && x.t[0] == w.p.swMask[x.sw[0]] {
-		return false
-	}
-	for i := range n.atoms {
-		if y := &n.atoms[i]; y.n == 1 && x.n == 1 && y.ends == x.ends && y.sw[0] == x.sw[0] {
-			if y.t[0]|x.t[0] == w.p.swMask[x.sw[0]] {
-				return false
-			}
-			y.t[0] |= x.t[0]
-			w.touch(&x)
-			return true
-		}
-	}
-	n.atoms = append(n.atoms, x)
-	w.touch(&x)
-	return !clash(n, len(n.atoms)-1)
+	return w.stray[w.rng.IntN(len(w.stray))], true
 }
 
-func (w *walker) member(m uint64) int {
-	i := w.rng.IntN(bits.OnesCount64(m))
-	for ; i > 0; i-- {
-		m &= m - 1
+// accept settles the readings of a range anew and takes the change by the
+// Metropolis rule; else the caller must put back what it changed.
+func (w *walker) accept(c *chain, from, to int, change float64, settle func(i int)) bool {
+	old, sum := 0.0, 0.0
+	for i := from; i < to; i++ {
+		settle(i)
+		old += c.price[i]
+		sum += w.readingPrice(c.h, c, i)
 	}
-	return lowBit(m)
+	if sum-old+change > -math.Log2(w.rng.Float64()+1e-300) {
+		return false
+	}
+	for i := from; i < to; i++ {
+		c.price[i] = w.readingPrice(c.h, c, i)
+	}
+	c.h.cost += sum - old
+	c.h.energy = c.h.cost + c.prior
+	c.faults += change
+	return true
+}
+
+// slip makes a run of silences from reading i on a slipped clip's, or ends
+// that explanation for the run that i is in.
+func (w *walker) slip(c *chain, i int) {
+	from, to := i, i
+	change := priceSlip
+	set := !has(c.void, i)
+	if set {
+		if w.raw[i].closed {
+			return
+		}
+		for to < len(w.raw) && !w.raw[to].closed && !has(c.void, to) &&
+			w.raw[to].epoch == w.raw[i].epoch && w.raw[to].session == w.raw[i].session {
+			to++
+			if w.raw[to-1].control {
+				break
+			}
+		}
+	} else {
+		change = -priceSlip
+		for from > 0 && has(c.void, from-1) && w.raw[from-1].epoch == w.raw[i].epoch {
+			from--
+		}
+		for to < len(w.raw) && has(c.void, to) && w.raw[to].epoch == w.raw[i].epoch {
+			to++
+		}
+	}
+	flip := func(i int) { c.void[i/64] ^= 1 << (i % 64) }
+	if !w.accept(c, from, to, change, flip) {
+		for i := from; i < to; i++ {
+			flip(i)
+		}
+	}
+}
+
+// now is what the chain believes of the bench at the latest reading.
+func (w *walker) now(c *chain) fault {
+	n := len(w.raw)
+	if n == 0 {
+		return noFault
+	}
+	if has(c.void, n-1) && !w.raw[n-1].control {
+		return fault{slip: true, lever: -1}
+	}
+	for k, st := range w.standOf[n-1] {
+		if v := c.lever[st]; v != 0 {
+			return fault{lever: int8(k), actual: v - 1}
+		}
+	}
+	return noFault
 }

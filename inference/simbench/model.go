@@ -28,6 +28,10 @@ type ModelMap []ModelLink
 // engine: maps are plain lists of links, nets are found by repeated merging,
 // explanations by walking every course of events. Slow and short on purpose.
 type Model struct {
+	// Plain leaves slipped clips and wrong levers out: every odd reading is
+	// priced by itself.
+	Plain bool
+
 	pod  mapping.Pod
 	rest []int
 }

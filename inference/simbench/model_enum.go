@@ -70,6 +70,7 @@ type Table struct {
 	Maps     int       // maps counted
 	said     uint64    // claims that BestMap says are joined
 	o        *Model
+	weights  map[uint64]float64 // by what the maps say of every claim
 }
 
 // Settings lists every setting of the pod, the first switch slowest.
@@ -142,6 +143,7 @@ func (o *Model) Enumerate(rs []ModelReading, most int) *Table {
 	cand := o.Candidates()
 	cheapest := map[uint64]float64{}
 	weights := map[uint64]float64{}
+	t.weights = weights
 	var m ModelMap
 	var walk func(from int)
 	walk = func(from int) {
@@ -192,3 +194,38 @@ func (t *Table) Joined(claim int) bool { return t.said>>claim&1 == 1 }
 // Bits is by how much the best map becomes dearer when a claim is turned
 // round; infinite when no map counted does so.
 func (t *Table) Bits(claim int) float64 { return t.Turned[claim] - t.Best }
+
+// Pair gives the setting number and the ends of a claim.
+func (t *Table) Pair(claim int) (s, a, b int) {
+	n := len(t.o.pod.Ends)
+	pairs := n * (n - 1) / 2
+	s, k := claim/pairs, claim%pairs
+	for b = 1; k >= b; b++ {
+		k -= b
+	}
+	return s, k, b
+}
+
+// WeightOf is the share of the weight of all maps counted that belongs to maps
+// with which ok agrees in every claim.
+func (t *Table) WeightOf(ok func(claim int, joined bool) bool) float64 {
+	var want, mind uint64 // claims for which ok takes one answer only, and which
+	for c := range t.Turned {
+		yes, no := ok(c, true), ok(c, false)
+		switch {
+		case yes && no:
+		case yes:
+			want |= 1 << c
+			mind |= 1 << c
+		case no:
+			mind |= 1 << c
+		}
+	}
+	sum := 0.0
+	for says, w := range t.weights {
+		if says&mind == want {
+			sum += w
+		}
+	}
+	return sum / t.Weight
+}

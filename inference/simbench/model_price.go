@@ -217,7 +217,7 @@ func (o *Model) explainFast(m joinFunc, rs []ModelReading) float64 {
 	for _, r := range rs {
 		sum += o.under(m, r, benchFault{sw: -1})
 	}
-	if sum < priceLever {
+	if o.Plain || sum < priceLever {
 		return sum
 	}
 	return o.explain(m, rs)
