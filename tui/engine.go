@@ -22,12 +22,3 @@ func (e engine) Next(b mapping.Bench) (inference.Proposal, bool) {
 type findings struct{ inference.Result }
 
 func (f findings) Summary() inference.Result { return f.Result }
-
-func (f findings) Why(s mapping.Setting, a, b mapping.EndID) []mapping.ReadingID {
-	if w, ok := any(f.Result).(interface {
-		Why(mapping.Setting, mapping.EndID, mapping.EndID) []mapping.ReadingID
-	}); ok {
-		return w.Why(s, a, b)
-	}
-	return nil
-}
