@@ -21,8 +21,9 @@ func HTML(in Input) ([]byte, error) {
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
 	b.WriteString("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
 	b.WriteString("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">\n")
-	fmt.Fprintf(&b, "<title>%s: wiring</title>\n<style>\n%s%s</style>\n</head>\n<body>\n", name, ink.FontCSS(), css)
-	fmt.Fprintf(&b, "<h1>%s: wiring</h1>\n<p>%s. %s.</p>\n", name, ink.Escape(headLine(in.Plan)), ink.Escape(gradeLine(in.Plan)))
+	fmt.Fprintf(&b, "<title>%s: wiring</title>\n<style>\n%s%s@page wide{size:%.0fpt %.0fpt;margin:0}figure{page:wide}</style>\n</head>\n<body>\n",
+		name, ink.FontCSS(), css, d.page.W, d.page.H)
+	fmt.Fprintf(&b, "<div class=\"top\"><h1>%s: wiring</h1>\n<p>%s. %s.</p></div>\n", name, ink.Escape(headLine(in.Plan)), ink.Escape(gradeLine(in.Plan)))
 	b.WriteString("<figure>\n" + ink.SVG(in.Plan.Name+": wiring diagram; the same in words under \"In words\"", d.page) + "</figure>\n")
 	for _, s := range report(in) {
 		htmlSection(&b, s)
@@ -42,7 +43,7 @@ th{border-bottom:2px solid #000}.grid{display:inline-table;margin-right:2.5em}.g
 .grid td.no{border:0}.grid caption{text-align:left;font-weight:700}.care{border:2px solid #000;border-left-width:.6em;padding:.3em .6em;font-weight:700}
 .care p{margin:.15em 0}.tick{display:inline-block;width:.8em;height:.8em;border:1.5px solid #000}.blank{display:inline-block;min-width:5em;border-bottom:1px solid #000}
 pre{font:13px/1.3 monospace;overflow-x:auto}
-@media print{body{font-size:9pt;margin:0;max-width:none;padding:0}figure{break-after:page;border:0}svg{min-width:0}tr,.care,.grid{break-inside:avoid}h2,h3{break-after:avoid}thead{display:table-header-group}}
+@media print{body{font-size:9pt;margin:0;max-width:none;padding:0}.top{display:none}figure{break-after:page;border:0;margin:0}svg{min-width:0}tr,.care,.grid{break-inside:avoid}h2,h3{break-after:avoid}thead{display:table-header-group}}
 `
 
 func htmlSection(b *strings.Builder, s section) {

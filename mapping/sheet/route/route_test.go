@@ -247,4 +247,15 @@ func TestBigIsQuick(t *testing.T) {
 	if d := time.Since(begun); d > 10*time.Second {
 		t.Errorf("took %v", d)
 	}
+	if testing.Short() {
+		return
+	}
+	begun = time.Now()
+	if l, err = Solve(random(9, 45, 20, 500)); err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("500 wires: %d crossings, %v tracks, %v", l.Crossings, l.Tracks, time.Since(begun))
+	if d := time.Since(begun); d > 30*time.Second {
+		t.Errorf("took %v", d)
+	}
 }

@@ -13,6 +13,7 @@ const (
 	triesEach  = 300
 	hot, cold  = 25.0, 0.15
 	mostTries  = 90000
+	mostWork   = 250e6 // comparisons in one annealing or descent
 	smoothings = 8
 )
 
@@ -176,7 +177,7 @@ func (s *state) move(c, i, j int) {
 }
 
 func (s *state) anneal(rng *rand.Rand, each int) {
-	tries := min(mostTries, each*(len(s.nets)+len(s.y)))
+	tries := min(mostTries, each*(len(s.nets)+len(s.y)), int(mostWork/s.work()))
 	cost := s.cost()
 	best, least := s.keep(), cost
 	for t := range tries {
@@ -198,13 +199,26 @@ func (s *state) anneal(rng *rand.Rand, each int) {
 	s.restore(best)
 }
 
+// work is about the number of comparisons that one look at the cost takes.
+func (s *state) work() float64 {
+	pins := 0
+	for _, n := range s.nets {
+		pins += len(n.rows)
+	}
+	return float64(len(s.y) + pins*(1+len(s.nets)/4))
+}
+
 // descend takes each net out and puts it back where it is cheapest, until
 // nothing is gained.
 func (s *state) descend() {
+	left := mostWork / s.work()
 	for again := true; again; {
 		again = false
 		for c := range s.order {
 			for i := range s.order[c] {
+				if left -= float64(len(s.order[c])); left < 0 {
+					return // a drawing this large is left as it is
+				}
 				at, cost := i, s.cost()
 				best, least := i, cost
 				for j := range s.order[c] {
