@@ -15,9 +15,12 @@ package plan
 //	ProofList(p Plan) []ProofCheck
 //	FirstPower(p Plan) []PowerStep
 //	Roadside(p Plan, symptom string) ([]string, error)
-//	ProofReadings(p Plan) []ProofReading, NameSwap(p Plan, read map[string]Continuity...)
-//	Cautions() []Caution
+//	Parts(p Plan) []string               // what can be read by itself: loom, modules
+//	ProofReadings(p Plan, part string) []ProofReading
+//	NameFault(p Plan, part string, read map[string]bool) []Suspect
+//	Cautions() []Caution, CautionsFor(p Plan) []Caution
 //	New(name string, pods []NewPod) Plan
+//	Share(loads []ShareLoad, ways int) (Sharing, error), ShareLoads(p Plan, feed Feed) []ShareLoad
 //	SizeWire(ask WireAsk) (WireAnswer, error)
 
 // Worked is everything that is worked out of a plan, with its reasons.
@@ -191,4 +194,25 @@ type Judged struct {
 	Finding
 	Meant bool
 	Why   string
+}
+
+// ProofReading is one reading of a finished part against the plan, the part
+// unplugged from everything, fuses and relays out. Red and Black are bunches
+// of points; Joined is what the plan says.
+type ProofReading struct {
+	ID     string // "loom-12"
+	Red    []string
+	Black  []string
+	Joined bool
+	Max    float64 // ohms over leads if joined
+	Say    string  // "PL.3 to S5's net: beep, 0.2 ohm or less"
+}
+
+// Suspect is a fault that explains every reading: what it is and, where
+// several do, the reading that would settle it.
+type Suspect struct {
+	Kind   string // "swapped", "open", "joined"
+	Points []string
+	Say    string
+	Retest string
 }

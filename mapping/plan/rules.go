@@ -153,7 +153,8 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 	}
 }
 
-// starterPoints are the points between battery and starter motor.
+// starterPoints are the points between battery and starter motor, there and
+// back.
 func (n *network) starterPoints(s *solved) map[int]bool {
 	out := map[int]bool{}
 	for li, l := range n.loads {
@@ -162,6 +163,9 @@ func (n *network) starterPoints(s *solved) map[int]bool {
 		}
 		links := n.links(s.states[li], false)
 		for _, i := range walk(links, n.at["battery.+"], func(i int) bool { return i == l.plusP }) {
+			out[i] = true
+		}
+		for _, i := range walk(links, l.minusP, func(i int) bool { return i == n.at["battery.-"] }) {
 			out[i] = true
 		}
 	}
