@@ -1,10 +1,166 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bellout/inference"
+	"bellout/mapping"
+	"bellout/mapping/plan"
+	"bellout/mapping/podfile"
+	"bellout/storage"
+
+	"github.com/spf13/cobra"
+)
 
 func planNewCommand(w *world) *cobra.Command {
-	var out output
-	c := &cobra.Command{Use: "new JOB", Short: "pending", Args: exactly("JOB"), RunE: func(*cobra.Command, []string) error { return nil }}
-	c.Flags().StringVarP(&out.path, "output", "o", "", "write to `FILE`")
+	out := output{path: defaultPlan}
+	c := &cobra.Command{
+		Use:   "new JOB",
+		Short: "make a first plan from the maps of a job",
+		Long: `Writes a first plan of the harness from what the job knows of its pods: a module
+and a plug for each pod, and the loads that usually hang on what was found.
+Lengths are guesses and loads typical ones: read it through and mend it. Beside
+the plan it writes the description and the map of each pod. A file that is there
+already is never replaced unless --force is given.`,
+		Example: `  bellout plan new twin -o twin/plan.toml`,
+		Args:    exactly("JOB"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			_, job, _, err := readJob(args[0])
+			if err != nil {
+				return err
+			}
+			if len(job.Order) == 0 {
+				return inputProblem("the job has no pod yet", "describe and probe one first: bellout open "+args[0])
+			}
+			return writeNewPlan(w, job, out)
+		},
+	}
+	c.Flags().StringVarP(&out.path, "output", "o", out.path, "write to `FILE`")
+	c.Flags().BoolVar(&out.force, "force", false, "replace files that are there already")
 	return c
+}
+
+// planFile is one file of a new plan.
+type planFile struct {
+	path string
+	make func(io.Writer) error
+}
+
+func writeNewPlan(w *world, job *mapping.Job, out output) error {
+	folder := filepath.Dir(out.path)
+	var pods []plan.NewPod
+	var files []planFile
+	taken := map[string]bool{}
+	for _, key := range job.Order {
+		work := job.Pods[key]
+		r := inference.Infer(work.Pod, work.Live())
+		name := planName(work.Pod.Name, taken)
+		pod := plan.NewPod{
+			Name: name, Module: name, PodFile: name + ".json", MapFile: name + ".map.json",
+			Desc: work.Pod, Map: r.Map, Ohms: measured(work, r.Map), Functions: functions(work, r),
+		}
+		pod.Key, pod.KeyOff = keySwitch(work.Pod)
+		pods = append(pods, pod)
+		files = append(files,
+			planFile{filepath.Join(folder, pod.PodFile), func(to io.Writer) error { return podfile.Write(to, work.Pod) }},
+			planFile{filepath.Join(folder, pod.MapFile), func(to io.Writer) error {
+				_, err := to.Write(plan.WriteMap(r.Map))
+				return err
+			}})
+	}
+	text := plan.Write(plan.New(job.Name, pods))
+	files = append(files, planFile{out.path, func(to io.Writer) error {
+		_, err := to.Write(text)
+		return err
+	}})
+	// All or none: a name that is taken is found before the first is written.
+	if !out.force {
+		for _, f := range files {
+			if _, err := os.Lstat(f.path); err == nil {
+				return &problem{code: exitFailed, text: f.path + " is there already",
+					hint: "choose another folder, or add --force to replace it"}
+			}
+		}
+	}
+	for _, f := range files {
+		if err := (output{path: f.path, force: true}).write(w, f.make); err != nil {
+			return err
+		}
+		fmt.Fprintf(w.out, "%s\n", oneLine(f.path))
+	}
+	fmt.Fprintf(w.out, "lengths are guesses and loads typical ones: read the plan through, then bellout plan check %s\n", oneLine(out.path))
+	return nil
+}
+
+// planName makes the name of a pod fit for the points of a plan, "name.end".
+func planName(name string, taken map[string]bool) string {
+	base := strings.TrimSuffix(filepath.Base(storage.PathFor("", name)), storage.Extension)
+	unique := base
+	for n := 2; taken[unique]; n++ {
+		unique = base + "-" + strconv.Itoa(n)
+	}
+	taken[unique] = true
+	return unique
+}
+
+// functions are what the job calls its ends, as far as that is likely at least.
+func functions(work *mapping.PodWork, r inference.Result) map[mapping.EndID]plan.Function {
+	out := map[mapping.EndID]plan.Function{}
+	for _, e := range buildPinout(pageWords{}, work, r).Ends {
+		if mapping.Grade(e.Grade) >= mapping.Likely {
+			out[mapping.EndID(e.ID)] = plan.Function{What: e.Function, Din: e.Terminal}
+		}
+	}
+	return out
+}
+
+// measured are the contacts that were read in ohms, leads taken off: of several
+// readings the worst, since that is what the lamp will see.
+func measured(work *mapping.PodWork, m mapping.Map) []plan.Measured {
+	leads := 0.0
+	if said, ok := work.Decided(mapping.LeadOhms, ""); ok {
+		leads, _ = strconv.ParseFloat(said, 64)
+	}
+	worst := map[[2]mapping.EndID]float64{}
+	for _, r := range work.Live() {
+		if r.Mode != mapping.Ohms || r.Outcome != mapping.Value || len(r.Red) != 1 || len(r.Black) != 1 ||
+			!m.Joined(work.Pod, r.Setting, r.Red[0], r.Black[0]) {
+			continue
+		}
+		pair := [2]mapping.EndID{r.Red[0], r.Black[0]}
+		if slices.IndexFunc(work.Pod.Ends, func(e mapping.End) bool { return e.ID == pair[0] }) >
+			slices.IndexFunc(work.Pod.Ends, func(e mapping.End) bool { return e.ID == pair[1] }) {
+			pair[0], pair[1] = pair[1], pair[0]
+		}
+		worst[pair] = max(worst[pair], r.Value-leads)
+	}
+	var out []plan.Measured
+	for _, l := range m.Links {
+		if ohms, ok := worst[[2]mapping.EndID{l.A, l.B}]; ok {
+			out = append(out, plan.Measured{Between: []string{string(l.A), string(l.B)}, Ohms: ohms})
+		}
+	}
+	return out
+}
+
+// keySwitch finds the ignition key by its name, and where it is off.
+func keySwitch(p mapping.Pod) (name string, off []string) {
+	for _, sw := range p.Switches {
+		switch strings.ToLower(string(sw.Name)) {
+		case "key", "ignition", "barrel":
+			for _, q := range sw.Positions {
+				if s := strings.ToLower(string(q)); s == "off" || s == "lock" || s == "park" || s == "out" {
+					off = append(off, string(q))
+				}
+			}
+			return string(sw.Name), off
+		}
+	}
+	return "", nil
 }
