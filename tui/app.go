@@ -118,6 +118,12 @@ func (a *app) top() screen { return a.stack[len(a.stack)-1] }
 func (a *app) push(s screen) { a.stack = append(a.stack, s) }
 
 func (a *app) pop() {
+	a.hush()
+	a.drop()
+}
+
+// drop leaves a screen and lets its notice stand.
+func (a *app) drop() {
 	if len(a.stack) > 1 {
 		a.stack = a.stack[:len(a.stack)-1]
 	}
@@ -207,6 +213,14 @@ func (a *app) say(s string) { a.note, a.look, a.noteAt = s, false, 0 }
 
 func (a *app) lookAt(s string) { a.note, a.look, a.noteAt = s, true, 0 }
 
+// hush takes away a notice that belonged to the screen being left; an answer
+// that is still being saved stays in sight.
+func (a *app) hush() {
+	if a.noteAt <= a.acked {
+		a.say("")
+	}
+}
+
 // answered tells of an answer that was just put: as being saved until it is on
 // disk, then as taken, with the bell.
 func (a *app) answered(s string) {
@@ -276,7 +290,7 @@ func (a *app) header(s screen) string {
 	if a.ses == nil {
 		return apart(a.th.strong.Render(left), mapping.Clean(a.job.Name, mapping.MaxName), a.w)
 	}
-	return apart(a.th.strong.Render(a.ses.name()+": "+left), a.ses.progress(a.w), a.w)
+	return apart(a.th.strong.Render(left)+"  "+a.ses.name(), a.ses.progress(a.w), a.w)
 }
 
 // notice is the line above the keys; a failed save takes it over until it is

@@ -185,7 +185,7 @@ func atRest(pod mapping.Pod, s mapping.Setting) mapping.Setting {
 func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
 	s := c.app.ses
 	if c.app.top() == screen(c) {
-		c.app.pop()
+		c.app.drop()
 	}
 	if b != nil {
 		s.bench = *b

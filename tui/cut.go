@@ -88,17 +88,19 @@ func (c *cut) text(w int) ([]string, int) {
 	th := c.app.th
 	sum := s.th.sum
 	var out []string
-	open := len(sum.OpenInWords) + len(sum.Map.Unresolved) + len(s.openDoubts())
+	pairs := openPairs(sum)
+	open := len(pairs) + len(s.openDoubts())
 	if open == 0 && sum.Done {
 		out = append(out, th.good.Render("NOTHING IS OPEN"))
 	} else {
 		out = append(out, th.look.Render(fit("!! NOT SETTLED: probe on before you cut", w)))
 	}
-	for _, p := range sum.OpenInWords {
-		out = append(out, indent(" ? ", fmt.Sprintf("%s and %s, %s", p.A, p.B, conditionWords(p.When)), w)...)
+	const most = 6 // the wires should come into sight as well
+	for _, p := range pairs[:min(most, len(pairs))] {
+		out = append(out, indent(" ? ", p.String(), w)...)
 	}
-	for _, l := range sum.Map.Unresolved {
-		out = append(out, indent(" ? ", linkWords(l), w)...)
+	if n := len(pairs) - most; n > 0 {
+		out = append(out, indent(" ? ", count(n, "more pair")+", see what we know ("+c.app.key(onProbe, actKnown)+" at the bench)", w)...)
 	}
 	for _, d := range s.openDoubts() {
 		out = append(out, indent(" ? ", s.story(d), w)...)

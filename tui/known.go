@@ -21,7 +21,7 @@ func (s *session) knownText(a *app, w int) []string {
 	out = append(out, strong.Render("WHERE IT STANDS"))
 	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", count(len(pod.Ends), "end"), switchCount(len(pod.Switches)),
 		count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
-	out = append(out, wrap(fmt.Sprintf("Chance that the map is wrong somewhere: %s. %s", percent(1-sum.Confidence), s.timeWords()), w)...)
+	out = append(out, wrap(fmt.Sprintf("Chance that the map is wrong beyond what is left: %s. %s", percent(1-sum.Confidence), s.timeWords()), w)...)
 	out = append(out, "", strong.Render("WHAT WE KNOW"))
 	if len(sum.Map.Links) == 0 {
 		out = append(out, fit("no join found yet", w))
@@ -42,17 +42,11 @@ func (s *session) knownText(a *app, w int) []string {
 	for _, sw := range sum.SilentOnly {
 		out = append(out, indent(" ? ", fmt.Sprintf("%s has changed nothing so far; it may need a partner switch", sw), w)...)
 	}
-	for _, p := range sum.OpenInWords {
-		guess := "probably open"
-		if p.Joined {
-			guess = "probably joined"
-		}
-		out = append(out, indent(" ? ", fmt.Sprintf("%s and %s, %s: %s", p.A, p.B, conditionWords(p.When), guess), w)...)
+	open := openPairs(sum)
+	for _, p := range open {
+		out = append(out, indent(" ? ", p.String(), w)...)
 	}
-	for _, l := range sum.Map.Unresolved {
-		out = append(out, indent(" ? ", "not settled: "+linkWords(l), w)...)
-	}
-	if len(sum.SilentOnly)+len(sum.OpenInWords)+len(sum.Map.Unresolved) == 0 {
+	if len(sum.SilentOnly)+len(open) == 0 {
 		out = append(out, fit(" nothing", w))
 	}
 	if n := len(s.openDoubts()); n > 0 {

@@ -34,7 +34,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		a.push(d)
 		a.settle(d.act(act))
 		if a.top() == screen(d) {
-			a.pop()
+			a.drop()
 		}
 	case actStrike, actSweep, actSince, actRestore, actSlip:
 		p.strike(act, rest)
@@ -46,7 +46,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		o := &pinout{app: a}
 		a.push(o)
 		a.settle(o.load())
-		a.pop()
+		a.drop()
 		p.print(o.text + "\n")
 	case actName, actTerminal, actCavity, actExport:
 		o := &pinout{app: a, line: &editor{}, use: act}
@@ -58,7 +58,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		}
 		a.push(o)
 		a.settle(o.enter())
-		a.pop()
+		a.drop()
 	case actCut:
 		a.caution("cut")
 		lines, _ := (&cut{app: a, at: -1}).text(plainWidth)

@@ -135,6 +135,7 @@ func (p *probe) act(a action) tea.Cmd {
 
 // visit opens the screen that an action names.
 func (a *app) visit(act action) tea.Cmd {
+	a.hush()
 	switch act {
 	case actTable:
 		a.push(&table{app: a})

@@ -53,8 +53,8 @@ func (p *probe) idle(w int) []string {
 	if !s.th.sum.Done {
 		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
 	}
-	if n := len(s.th.sum.OpenInWords) + len(s.th.sum.Map.Unresolved); n > 0 {
-		text = "Nothing more to ask that would help. Left open: " + count(n, "point") + ", see what we know."
+	if n := len(openPairs(s.th.sum)); n > 0 {
+		text = "Nothing more to ask that would help. Left open: " + count(n, "pair") + ", see what we know."
 	}
 	k := p.app.key
 	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)

@@ -29,7 +29,7 @@ func (s *session) openDoubts() []inference.Doubt {
 func (s *session) progress(w int) string {
 	var parts []string
 	if s.th.find != nil && w >= 60 {
-		parts = append(parts, "doubt left "+percent(1-s.th.sum.Confidence))
+		parts = append(parts, s.doubtWords())
 	}
 	switch {
 	case s.left > 0:
@@ -40,6 +40,67 @@ func (s *session) progress(w int) string {
 		parts = append(parts, "grid "+minutes(s.grid))
 	}
 	return strings.Join(parts, "   ")
+}
+
+// doubtWords says how much is not known. The engine's confidence leaves aside
+// what it lists as open, so that comes first, as a count that falls.
+func (s *session) doubtWords() string {
+	if n := len(openPairs(s.th.sum)); n > 0 {
+		return count(n, "pair") + " open"
+	}
+	return "doubt left " + percent(1-s.th.sum.Confidence)
+}
+
+// openPair is what is not known of two ends, under all the conditions in which
+// it is not.
+type openPair struct {
+	a, b mapping.EndID
+	when []string
+}
+
+func (o openPair) String() string {
+	const most = 4
+	when := strings.Join(o.when[:min(most, len(o.when))], "; ")
+	if n := len(o.when) - most; n > 0 {
+		when += fmt.Sprintf("; and %d more", n)
+	}
+	return fmt.Sprintf("%s and %s: %s", o.a, o.b, when)
+}
+
+// openPairs gathers what is open and what nobody vouches for by pairs of ends,
+// in the engine's order.
+func openPairs(sum inference.Result) []openPair {
+	var out []openPair
+	add := func(a, b mapping.EndID, when string) {
+		i := slices.IndexFunc(out, func(o openPair) bool { return o.a == a && o.b == b })
+		if i < 0 {
+			i = len(out)
+			out = append(out, openPair{a: a, b: b})
+		}
+		if !slices.Contains(out[i].when, when) {
+			out[i].when = append(out[i].when, when)
+		}
+	}
+	for _, p := range sum.OpenInWords {
+		guess := "perhaps open"
+		if p.Joined {
+			guess = "perhaps joined"
+		}
+		add(p.A, p.B, conditionWords(p.When)+" ("+guess+")")
+	}
+	for _, l := range sum.Map.Unresolved {
+		for _, c := range l.When {
+			if when := conditionWords(c); !slices.ContainsFunc(sum.OpenInWords, func(p inference.OpenPoint) bool {
+				return p.A == l.A && p.B == l.B && conditionWords(p.When) == when
+			}) {
+				add(l.A, l.B, when)
+			}
+		}
+		if len(l.When) == 0 {
+			add(l.A, l.B, "always")
+		}
+	}
+	return out
 }
 
 func percent(p float64) string {
