@@ -26,6 +26,7 @@ const (
 	bitsDeepMore   = 1.2
 	bitsApart      = 2.2
 	bitsShare      = 0.4
+	bitsTwoHeld    = 1.5
 	bitsSameThrow  = 1.5
 )
 
@@ -167,6 +168,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 				}
 				total += v
 			}
+			total += bitsTwoHeld * float64(max(0, o.buttons(l)-1))
 		}
 	}
 	for s, sw := range o.pod.Switches {
@@ -184,6 +186,18 @@ func (o *Model) Prior(m ModelMap) float64 {
 		total += endUse(users, e.Kind == mapping.Body)
 	}
 	return total
+}
+
+// buttons counts the momentary switches that a link of several switches needs
+// held; a link of one switch needs no more than one.
+func (o *Model) buttons(l ModelLink) int {
+	n := 0
+	for _, t := range l.Terms {
+		if o.pod.Switches[t.Switch].Momentary && t.Mask>>o.rest[t.Switch]&1 == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // endUse prices how many users (switches, sets of partners, bridges) an end has.
