@@ -113,3 +113,17 @@ func (l *lines) ofUnknown(dotted string, k int) int {
 	}
 	return 1
 }
+
+// ofKind gives the line of the first key of a dotted name whose value is
+// written as a TOML type: "string", "integer", "float", "bool", "array". 0 if
+// there is none.
+func (l *lines) ofKind(dotted, kind string) int {
+	starts := map[string]string{"string": `"'`, "integer": "+-0123456789", "float": "+-0123456789.in", "bool": "tf", "array": "[", "slice": "[", "table": "{", "map": "{"}[kind]
+	for _, e := range l.order {
+		_, v, _ := strings.Cut(l.text[e.line-1], "=")
+		if v = strings.TrimSpace(v); e.dotted == dotted && v != "" && starts != "" && strings.Contains(starts, v[:1]) {
+			return e.line
+		}
+	}
+	return 0
+}

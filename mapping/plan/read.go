@@ -151,6 +151,9 @@ func (r *reader) syntax(err error) {
 		if want == "" {
 			want = "something else"
 		}
+		if at := r.lines.ofKind(key, m[1]); at > 0 {
+			line = at // the library counts to the end of the last table
+		}
 		r.at(line, "%s is of the wrong kind (%s): write %s", key, m[1], want)
 		return
 	}
