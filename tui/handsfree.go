@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"io"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -95,7 +96,7 @@ func (s *session) stepAloud() string {
 	if s.ask == nil || s.ask.sweep.Control {
 		return ""
 	}
-	return stepWords(s.work.Pod, s.levers(), s.ask.setting(len(s.ask.said), s.work.Pod))
+	return strings.ReplaceAll(stepWords(s.work.Pod, s.levers(), s.ask.setting(len(s.ask.said), s.work.Pod)), "→", "to")
 }
 
 // deafen stops listening until the builder asks again.

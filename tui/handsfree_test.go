@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"bellout/tui/ears"
 )
 
@@ -66,4 +68,25 @@ func TestEarsThatCannotLearn(t *testing.T) {
 	none := newRig(t, started(examplePod()), nil)
 	none.press("h")
 	none.sees("no ears")
+}
+
+// Every instruction and every step is spoken once, in words that can be said.
+func TestSpoken(t *testing.T) {
+	var said []string
+	r := newRig(t, started(examplePod()), func(o *Options) {
+		o.Quiet = true
+		o.Speak = func(s string) error { said = append(said, s); return nil }
+	})
+	r.press("space", "space", "space")
+	want := []string{
+		"Red on 2, black on 1. dip to low.", "dip to main", "dip to low, hold horn in",
+		"Red on 3, black on 1. levers as they are.",
+	}
+	if d := cmp.Diff(want, said); d != "" {
+		t.Error(d)
+	}
+	r.a.o.Speak = func(string) error { return errors.New("no such voice") }
+	r.press("space")
+	r.sees("the speech program failed and is off now: no such voice")
+	r.press("space")
 }

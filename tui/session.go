@@ -236,6 +236,9 @@ func (s *session) answer(vs ...said) tea.Cmd {
 		s.bench = s.bench.After(s.work.Pod, k.sweep)
 		s.ask, s.last = nil, k
 	}
+	if s.ask != nil && s.app.hear.ask == nil {
+		cmds = append(cmds, s.app.speak(s.stepAloud()))
+	}
 	think := s.rethink(s.ask == nil)
 	if known && (s.ask != nil || f.thought.asked) {
 		f.thought.gen = s.gen

@@ -239,6 +239,9 @@ func TestInATerminal(t *testing.T) {
 		time.Sleep(5 * time.Millisecond)
 	}
 	c.wait("▶ 3")
+	// The child is the first of its terminal: asleep, nobody could wake it.
+	c.send("\x1a")
+	c.wait("so it stays awake")
 	for _, q := range []string{"\x1b]11", "\x1b]10", "\x1b[6n", "\x1b[c"} {
 		if strings.Contains(c.output(), q) {
 			t.Errorf("the terminal was asked %q", q)

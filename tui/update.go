@@ -104,6 +104,10 @@ func (a *app) global(s screen, act action, m tea.KeyMsg) tea.Cmd {
 	case actQuit:
 		return a.quit()
 	case actSuspend:
+		if !canSuspend() {
+			a.lookAt("there is no shell behind this terminal that could wake bellout again, so it stays awake")
+			return nil
+		}
 		return tea.Suspend
 	case actRetry:
 		if a.saveErr == nil {
