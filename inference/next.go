@@ -442,6 +442,9 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	if s.doubtLeft() < stopDoubt || s.p.n < 2 {
 		return Proposal{}, false
 	}
+	if p, ok := s.biteTest(bench); ok {
+		return p, true
+	}
 	pl := s.newPlanner(bench)
 	c, ok := pl.best(uint64(len(e.steps)))
 	if !ok {
@@ -542,4 +545,43 @@ func (pl *planner) propose(c candidate) Proposal {
 	}
 	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(pl.p.pod),
 		SecondsLeft: math.Log2(pl.total/stopDoubt+1) / max(c.rate(), 1e-3)}
+}
+
+const (
+	tailForBite  = 16  // silences in a row after which a control beep pays
+	slipShare    = 0.2 // of the samples that believe the clip off
+	slipSuspects = 4   // silences in a row before samples are asked
+)
+
+// biteTest proposes a control beep when the clip is likely off, or when so
+// many silences hang on it that the beep pays for itself.
+func (s *state) biteTest(b mapping.Bench) (Proposal, bool) {
+	if len(b.Black) == 0 || len(s.raw) == 0 {
+		return Proposal{}, false
+	}
+	last := s.raw[len(s.raw)-1]
+	if last.control || last.closed {
+		return Proposal{}, false
+	}
+	tail := 0
+	for _, o := range slices.Backward(s.raw) {
+		if o.closed || o.control || o.session != last.session {
+			break
+		}
+		tail++
+	}
+	off := 0
+	for _, f := range s.stuck {
+		if f.slip {
+			off++
+		}
+	}
+	suspect := s.faults[len(s.faults)-1].slip || float64(off) > slipShare*float64(len(s.stuck))
+	if tail < tailForBite && !(suspect && tail >= slipSuspects) {
+		return Proposal{}, false
+	}
+	end := b.Black[:1]
+	sw := mapping.Sweep{Red: end, Black: end, Control: true, Why: mapping.Why{
+		Reason: mapping.BiteTest, Ends: end, Seconds: mapping.SecondsInstruction + mapping.SecondsReading}}
+	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(s.p.pod)}, true
 }

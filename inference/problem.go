@@ -231,6 +231,7 @@ func (p *problem) chain() {
 	epoch := 0
 	var red, black, s uint64
 	session := -1
+	reclipped := false // a control beep failed: the clip was made anew
 	for i := range p.obs {
 		o := &p.obs[i]
 		fresh := o.session != session
@@ -239,10 +240,11 @@ func (p *problem) chain() {
 			if i == 0 {
 				o.s = p.restSet
 			}
-		} else if fresh || o.red != red || o.black != black {
+		} else if fresh || reclipped || o.red != red || o.black != black {
 			epoch++
 			red, black = o.red, o.black
 		}
+		reclipped = o.control && !o.closed
 		o.epoch = epoch
 		o.moved = 0
 		for k := range p.npos {
