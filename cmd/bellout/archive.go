@@ -20,8 +20,9 @@ func archiveCommand(w *world) *cobra.Command {
 		Long: `Writes everything that a job holds as plain text, a line an entry, with a sum
 over each line and over all. bellout restore brings it back identical. A file
 that is there already is not replaced unless --force is given.`,
-		Example: `  bellout archive left -o left.archive.txt`,
-		Args:    exactly("JOB"),
+		Example:           `  bellout archive left -o left.archive.txt`,
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			_, _, entries, err := readJob(args[0])
 			if err != nil {

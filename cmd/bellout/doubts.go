@@ -47,7 +47,8 @@ func doubtsCommand(w *world) *cobra.Command {
 		Long: `Names, for every pod of the job, each smallest set of readings that cannot all
 be right, what may have gone wrong, and the cheapest reading that settles it.
 The exit code is 3 while a doubt stands that nobody has set aside.`,
-		Args: exactly("JOB"),
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			_, job, entries, err := readJob(args[0])
 			if err != nil {

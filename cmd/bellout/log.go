@@ -35,7 +35,8 @@ func logCommand(w *world) *cobra.Command {
 		Short: "print what was read and decided, in order",
 		Long: `Prints the readings and decisions of a job in the order in which they were
 taken; struck-out readings are shown as such, with the reason.`,
-		Args: exactly("JOB"),
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			_, job, entries, err := readJob(args[0])
 			if err != nil {

@@ -28,7 +28,8 @@ file, else it is text. A page that is there already is replaced: it can be made
 again from the job at any time.`,
 		Example: `  bellout pinout left
   bellout pinout left --pod "left pod" --format pdf -o left.pdf --date 2026-11-25`,
-		Args: exactly("JOB"),
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			form, err := pinoutForm(format, out.path)
 			if err != nil {
@@ -89,7 +90,8 @@ func tableCommand(w *world) *cobra.Command {
 		Short: "print the contact tables of a pod, and what is still open",
 		Long: `Prints the contact table of each switch as workshop diagrams do: positions down,
 ends across, joined ends tied, each cell with the sign of its grade.`,
-		Args: exactly("JOB"),
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if width < 20 {
 				return usageProblem(fmt.Sprintf("--width %d is too narrow for a table", width), "give 20 columns or more")

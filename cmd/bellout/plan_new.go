@@ -28,8 +28,9 @@ and a plug for each pod, and the loads that usually hang on what was found.
 Lengths are guesses and loads typical ones: read it through and mend it. Beside
 the plan it writes the description and the map of each pod. A file that is there
 already is never replaced unless --force is given.`,
-		Example: `  bellout plan new twin -o twin/plan.toml`,
-		Args:    exactly("JOB"),
+		Example:           `  bellout plan new twin -o twin/plan.toml`,
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
 			_, job, _, err := readJob(args[0])
 			if err != nil {

@@ -84,7 +84,7 @@ Without a command it opens the list of jobs.`,
 		newJobCommand(w), openCommand(w), jobsCommand(w), demoCommand(w), rigCommand(w),
 		pinoutCommand(w), tableCommand(w), logCommand(w), doubtsCommand(w),
 		archiveCommand(w), restoreCommand(w), podCommand(w), planCommand(w),
-		wireCommand(w), roadsideCommand(w), completionCommand(w, root), manCommand(w, root),
+		wireCommand(w), roadsideCommand(w), paperCommand(w), completionCommand(w, root), manCommand(w, root),
 	)
 	root.RunE = func(c *cobra.Command, args []string) error {
 		if len(args) > 0 {

@@ -51,7 +51,8 @@ func newJobCommand(w *world) *cobra.Command {
 (BELLOUT_DIR); a path, or a name ending in .bellout, stands as it is.`,
 		Example: `  bellout new "the old twin"
   bellout new ./twin.bellout`,
-		Args: exactly("JOB"),
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := o.check(w); err != nil {
 				return err
@@ -66,9 +67,10 @@ func newJobCommand(w *world) *cobra.Command {
 func openCommand(w *world) *cobra.Command {
 	var o screenOptions
 	c := &cobra.Command{
-		Use:   "open JOB",
-		Short: "go on with a job",
-		Args:  exactly("JOB"),
+		Use:               "open JOB",
+		Short:             "go on with a job",
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := o.check(w); err != nil {
 				return err

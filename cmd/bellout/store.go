@@ -3,12 +3,15 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"bellout/mapping"
 	"bellout/storage"
+
+	"github.com/spf13/cobra"
 )
 
 // journal is a job that entries are kept in: a job file, or a memoryJob.
@@ -84,20 +87,50 @@ func newJobPath(arg string) (string, error) {
 }
 
 // readJob reads a job without taking it from another bellout that has it open.
+// An archive is read as the job that it was made from.
 func readJob(arg string) (string, *mapping.Job, []mapping.Entry, error) {
 	path, err := jobPath(arg)
 	if err != nil {
 		return "", nil, nil, err
 	}
 	entries, err := storage.Read(path)
-	if errors.Is(err, storage.ErrUpgrade) {
+	switch {
+	case errors.Is(err, storage.ErrUpgrade):
 		entries, err = readOld(path)
+	case errors.Is(err, storage.ErrNotOurs) && isArchive(path):
+		entries, err = readArchive(path)
 	}
 	if err != nil {
 		return "", nil, nil, err
 	}
 	job, err := mapping.Fold(entries)
 	return path, job, entries, err
+}
+
+// isArchive looks at the first words of a file.
+func isArchive(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	const head = "bellout archive "
+	got := make([]byte, len(head))
+	_, err = io.ReadFull(f, got)
+	return err == nil && string(got) == head
+}
+
+func readArchive(path string) ([]mapping.Entry, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	entries, err := storage.ReadArchive(f)
+	if err != nil {
+		return nil, restoreProblem(path, err)
+	}
+	return entries, nil
 }
 
 // readOld opens a job of an older bellout once for writing, which brings it up
@@ -136,4 +169,19 @@ func pickPod(job *mapping.Job, entries []mapping.Entry, name string) (mapping.Po
 		}
 	}
 	return "", nil, inputProblem(fmt.Sprintf("the job has no pod %q", name), "it has "+strings.Join(names, ", "))
+}
+
+// completeJob offers the jobs that there are for the first argument.
+func completeJob(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var names []string
+	if dir, err := storage.DefaultFolder(); err == nil {
+		files, _ := filepath.Glob(filepath.Join(dir, "*"+storage.Extension))
+		for _, f := range files {
+			names = append(names, strings.TrimSuffix(filepath.Base(f), storage.Extension))
+		}
+	}
+	return names, cobra.ShellCompDirectiveDefault
 }

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"bellout/inference"
+	"bellout/mapping"
+	"bellout/mapping/plan"
+
+	"github.com/spf13/cobra"
+)
+
+func paperCommand(w *world) *cobra.Command {
+	var folder, planPath string
+	var said pageWords
+	c := &cobra.Command{
+		Use:   "paper JOB",
+		Short: "write everything that goes on paper, from the readings on, into one folder",
+		Long: `Writes the pinout of every pod of a job in every form and, with --plan, the
+diagram, build sheet, proof list and order of first power of the harness. JOB may
+be an archive. Paper that is there already is replaced: it can be made again at
+any time.`,
+		Example:           `  bellout paper twin --plan twin/plan.toml -o twin/paper`,
+		Args:              exactly("JOB"),
+		ValidArgsFunction: completeJob,
+		RunE: func(_ *cobra.Command, args []string) error {
+			path, job, _, err := readJob(args[0])
+			if err != nil {
+				return err
+			}
+			var p plan.Plan
+			if planPath != "" {
+				if p, err = readPlan(w, planPath); err != nil {
+					return err
+				}
+			}
+			if err := os.MkdirAll(folder, 0o755); err != nil {
+				return &problem{code: exitFailed, text: fmt.Sprintf("making the folder %s: %v", folder, cause(err)),
+					hint: "choose another folder", err: err}
+			}
+			said.job = job.Name
+			files := pinoutFiles(job, said)
+			if planPath != "" {
+				files = append(files, planFiles(p, lastValues(job.Checks))...)
+			}
+			for _, f := range files {
+				to := output{path: filepath.Join(folder, f.path), force: true}
+				if err := to.write(w, f.make); err != nil {
+					return err
+				}
+			}
+			_, err = fmt.Fprintf(w.out, "%d files in %s, from %s\n", len(files), oneLine(folder), oneLine(path))
+			return err
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&folder, "output", "o", "paper", "write into `FOLDER`")
+	f.StringVar(&planPath, "plan", "", "the plan of the harness in `FILE`")
+	f.StringVar(&said.date, "date", "", "`DATE` to print on the pinouts; no clock is read")
+	f.StringVar(&said.revision, "revision", "", "`REVISION` to print on the pinouts")
+	f.StringVar(&said.by, "by", "", "`NAME` of who took the readings")
+	return c
+}
+
+// pinoutFiles are the pinouts of all pods of a job, in every form.
+func pinoutFiles(job *mapping.Job, said pageWords) []planFile {
+	var files []planFile
+	taken := map[string]bool{}
+	for _, key := range job.Order {
+		work := job.Pods[key]
+		page := buildPinout(said, work, inference.Infer(work.Pod, work.Live()))
+		name := "pinout-" + planName(work.Pod.Name, taken)
+		for _, form := range pinoutFormats {
+			files = append(files, planFile{name + "." + form, func(to io.Writer) error {
+				return writePinout(to, form, page, false, false)
+			}})
+		}
+	}
+	return files
+}
+
+// planFiles are the papers of a plan.
+func planFiles(p plan.Plan, read map[string]string) []planFile {
+	files := []planFile{{"proof.txt", func(to io.Writer) error { return printProof(to, p, proofLines(p, read), read) }}}
+	for _, form := range []string{".pdf", ".html", ".txt"} {
+		files = append(files, planFile{"harness" + form, func(to io.Writer) error { return writeSheet(to, form, p, read) }})
+	}
+	return files
+}
