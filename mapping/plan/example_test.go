@@ -1,10 +1,15 @@
 package plan
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"bellout/mapping"
+	"bellout/mapping/fixture"
 )
 
 const exampleDir = "../../testdata/example"
@@ -25,49 +30,227 @@ func heron(t testing.TB) Plan {
 	return p
 }
 
-func TestExampleProve(t *testing.T) {
+func TestExampleIsSound(t *testing.T) {
 	p := heron(t)
-	for _, f := range prove(compile(&p, nil)) {
-		t.Errorf("%+v", f)
-	}
-}
-
-func TestExampleWork(t *testing.T) {
-	w := Work(heron(t))
-	for _, x := range w.Ways {
-		t.Logf("%+v", x)
-	}
-	for _, x := range w.Loads {
-		t.Logf("%s %s %.3fA %.3fV out %.3f back %.3f %.2f%% cold %.2f [%s] %v", x.Name, x.Way, x.Amps, x.Volts, x.Out, x.Back, x.Percent, x.ColdOhms, x.Setting, x.Path)
-	}
-	for _, x := range w.Contacts {
-		t.Logf("%+v", x)
-	}
-	for _, x := range w.Wires {
-		t.Logf("%+v", x)
-	}
-	t.Logf("%+v\n%+v", w.Main, w.Charging)
-	for _, u := range Unplug(heron(t)) {
-		t.Logf("%s %s dies %v beyond %v", u.Kind, u.Where, u.Dies, u.Beyond)
-	}
-}
-
-func TestExampleCheck(t *testing.T) {
-	for _, f := range Check(heron(t)) {
+	for _, f := range Check(p) {
 		t.Errorf("%s | %s | %s | %s", f.Kind, f.Where, f.Setting, f.Say)
 	}
+	loads, used := 0, map[string]bool{}
+	for _, l := range Work(p).Loads {
+		loads++
+		used[l.Way] = true
+	}
+	if loads < 10 || len(used) < 8 {
+		t.Errorf("the example has %d loads on %d ways, at least 10 on 8 are wanted", loads, len(used))
+	}
+	meant := 0
+	for _, j := range CheckAll(p) {
+		if j.Meant && j.Why == "" {
+			t.Errorf("%v is meant and nobody says why", j)
+		}
+		if j.Meant {
+			meant++
+		}
+	}
+	if meant < len(p.Expected) {
+		t.Errorf("%d marks, %d findings meant", len(p.Expected), meant)
+	}
 }
 
-func TestExampleLists(t *testing.T) {
+// The maps in the example are the truth of its pods, in every setting.
+func TestExampleMapsAreTheirPods(t *testing.T) {
+	for _, pod := range heron(t).Pods[:3] {
+		data, err := openExample(pod.Name + ".pod")
+		if err != nil {
+			t.Fatal(err)
+		}
+		fx, err := fixture.Parse(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		set := mapping.Setting{}
+		count := 0
+		var every func(k int)
+		every = func(k int) {
+			if k < len(pod.Desc.Switches) {
+				for _, q := range pod.Desc.Switches[k].Positions {
+					set[pod.Desc.Switches[k].Name] = q
+					every(k + 1)
+				}
+				return
+			}
+			count++
+			for i, a := range pod.Desc.Ends {
+				for _, b := range pod.Desc.Ends[i+1:] {
+					if got, want := pod.Map.Joined(pod.Desc, set, a.ID, b.ID), fx.Joined(set, a.ID, b.ID); got != want {
+						t.Errorf("%s %s-%s in %v: map %v, pod %v", pod.Name, a.ID, b.ID, set, got, want)
+					}
+				}
+			}
+		}
+		every(0)
+		if count < 2 {
+			t.Errorf("%s: %d settings", pod.Name, count)
+		}
+	}
+}
+
+func TestExampleUnplug(t *testing.T) {
 	p := heron(t)
-	for _, s := range []string{"left indicators dead", "horn dead", "headlamp dim", "everything dead", "no spark", "brake light out", "starter dead", "oil lamp out"} {
-		lines, err := Roadside(p, s)
-		t.Logf("%s: %v\n%s", s, err, strings.Join(lines, "\n"))
+	moduleOf := map[string]string{}
+	for _, l := range p.Loads {
+		moduleOf[l.Name] = l.Module
 	}
-	for _, c := range ProofList(p) {
-		t.Logf("%-18s %s | %s -> %s | %s | %s [%v %v]", c.ID, c.Do, c.Red, c.Black, c.Set, c.Expect, c.Min, c.Max)
+	all := Unplug(p)
+	if len(all) != len(p.Plugs)+len(p.Block.Ways) {
+		t.Fatalf("%d what-ifs", len(all))
 	}
-	for _, c := range FirstPower(p) {
-		t.Logf("%d %s | %s | %s", c.Number, c.Do, c.Expect, c.Bad)
+	at := func(kind, where string) WhatIf {
+		i := slices.IndexFunc(all, func(w WhatIf) bool { return w.Kind == kind && w.Where == where })
+		return all[i]
+	}
+	for _, w := range all {
+		if got := len(w.Dies) + len(w.Lives); got != len(p.Loads)+1 { // charging is among them
+			t.Errorf("%s %s: %d loads", w.Kind, w.Where, got)
+		}
+	}
+	for _, pl := range p.Plugs {
+		for _, l := range p.Loads {
+			if l.Module == pl.Module && l.GroupOf() != Motor && !slices.Contains(at("plug", pl.Name).Dies, l.Name) {
+				t.Errorf("%s lives with its own plug %s pulled", l.Name, pl.Name)
+			}
+		}
+	}
+	for _, c := range []struct{ kind, where, dies, beyond string }{
+		{"plug", "PC", "instruments,dial lamp,left telltale,right telltale,main telltale,neutral lamp,oil lamp", ""},
+		{"plug", "PT", "left rear,right rear,tail,plate,brake", ""},
+		{"plug", "PR", "ignition box,starter", "ignition box,starter"}, // the brake lamp has its pedal
+		{"plug", "PG", "charging", ""},
+		{"fuse", "W6", "brake", ""},
+		{"fuse", "W2", "headlamp main,headlamp dip,main telltale", "headlamp main,main telltale"},
+	} {
+		w := at(c.kind, c.where)
+		if got := strings.Join(w.Dies, ","); got != c.dies {
+			t.Errorf("%s %s kills %s, want %s", c.kind, c.where, got, c.dies)
+		}
+		if got := strings.Join(w.Beyond, ","); got != c.beyond {
+			t.Errorf("%s %s kills %s beyond it, want %s", c.kind, c.where, got, c.beyond)
+		}
+	}
+}
+
+func TestExampleRoadside(t *testing.T) {
+	p := heron(t)
+	for symptom, want := range map[string][]string{
+		"left indicators dead": {"W5, 5 A light brown", "PL (headstock", "GN, 0.5 mm2", "left.turn=left", "PF.7"},
+		"horn dead":            {"W7, 5 A", "cavity PF.6", "from PL.12 to PF.6", "left.horn=in", "E1"},
+		"no spark":             {"W1, 5 A", "cavity PE.1", "from PR.2 to PE.1", "right.kill=run", "PE.4"},
+		"brake light out":      {"W6, 3 A violet", "cavity PT.3", "BU/BK", "at PT.3", "PT.1"},
+		"starter dead":         {"W1, 5 A light brown, works relay RS", "none on the way", "from RS.87 to starter.+", "starter.+", "E2"},
+		"everything dead":      {"main, 20 A yellow", "PB.3", "from RI.87 to block.15", "block.15", "battery.+ > main.in"},
+		"Headlamp dim!":        {"W2", "PF.3", "WH", "PF.3", "dim is mostly earth"},
+	} {
+		got, err := Roadside(p, symptom)
+		if err != nil || len(got) != 5 {
+			t.Errorf("%s: %d lines, %v", symptom, len(got), err)
+			continue
+		}
+		for i, w := range want {
+			if !strings.Contains(got[i], w) {
+				t.Errorf("%s: line %d is %q, want %q in it", symptom, i+1, got[i], w)
+			}
+		}
+	}
+	if _, err := Roadside(p, "the sidecar squeaks"); err == nil || !strings.Contains(err.Error(), "horn") {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestExampleProofList(t *testing.T) {
+	list := ProofList(heron(t))
+	seen := map[string]bool{}
+	groups := map[string]int{}
+	for _, c := range list {
+		if seen[c.ID] {
+			t.Errorf("two checks are called %s", c.ID)
+		}
+		seen[c.ID] = true
+		groups[c.Group[:2]]++
+		if c.Do == "" || c.Expect == "" || c.Bad == "" || c.Unit == "" {
+			t.Errorf("%+v lacks something", c)
+		}
+		if c.Max != 0 && c.Max < c.Min {
+			t.Errorf("%+v cannot be passed", c)
+		}
+	}
+	for g, want := range map[string]int{"1 ": 2, "2 ": 13, "3 ": 10, "5 ": 9, "8 ": 1, "9 ": 4, "10": 1} {
+		if groups[g] != want {
+			t.Errorf("group %q has %d checks, want %d", g, groups[g], want)
+		}
+	}
+	// cold lamps against trade.md section 6, check 4: 55 W 0.2 to 0.3 ohm, and
+	// the two 10 W lamps of a side with a telltale under 21 W's 0.5 to 0.7 each
+	for _, c := range list {
+		if c.ID == "4-headlamp dip" && (c.Min > 0.2 || c.Max < 0.3) {
+			t.Errorf("%+v leaves out 0.2 to 0.3 ohm", c)
+		}
+	}
+}
+
+// Cold resistances, from trade.md section 6, check 4 (common practice).
+func TestColdOhms(t *testing.T) {
+	for _, c := range []struct {
+		watts, low, high float64
+		kind             string
+	}{{55, 0.2, 0.3, "headlamp dip halogen"}, {21, 0.5, 0.7, "brake lamp"}, {5, 2, 3, "tail lamp"}, {3, 3.5, 4.5, "warning lamp 3 W"}, {1.2, 9, 11, "warning lamp"}} {
+		got := Load{Kind: c.kind}.ColdOhms()
+		if got < c.low || got > c.high {
+			t.Errorf("%s: %v ohm cold, %v to %v is usual", c.kind, got, c.low, c.high)
+		}
+	}
+}
+
+func TestExampleFirstPower(t *testing.T) {
+	steps := FirstPower(heron(t))
+	amps := 0
+	for i, s := range steps {
+		if s.Number != i+1 || s.Do == "" || s.Expect == "" || s.Bad == "" {
+			t.Errorf("%+v", s)
+		}
+		if s.Amps > 0 {
+			amps++
+			if s.Low >= s.Amps || s.High <= s.Amps {
+				t.Errorf("%+v", s)
+			}
+		}
+	}
+	if amps != 10 {
+		t.Errorf("%d ways are switched on one at a time, want 10", amps)
+	}
+	if !strings.Contains(steps[0].Do, "21 W lamp in place of the main fuse") {
+		t.Errorf("first power begins with %q", steps[0].Do)
+	}
+}
+
+func TestCautions(t *testing.T) {
+	where := map[string]bool{}
+	for _, c := range Cautions() {
+		if where[c.Where] || c.Say == "" {
+			t.Errorf("%+v", c)
+		}
+		where[c.Where] = true
+	}
+	if len(where) != 14 { // the 14 rows of trade.md section 7
+		t.Errorf("%d cautions", len(where))
+	}
+	p := heron(t)
+	has := func(place string) bool {
+		return slices.ContainsFunc(CautionsFor(p), func(c Caution) bool { return c.Where == place })
+	}
+	if !has(AtStarter) || !has(AtLamps) || !has(AtInterlock) || has(AtLithium) {
+		t.Error("the example's cautions are not its own")
+	}
+	if p.Supply.Battery = "lithium"; !has(AtLithium) {
+		t.Error("no caution for a lithium battery")
 	}
 }
