@@ -1,5 +1,7 @@
 package tui
 
+import "bellout/mapping"
+
 // cautions are shown once in a sitting, where they matter. Common practice of
 // the trade; each defers to somebody qualified and to local law where that is
 // due.
@@ -18,4 +20,22 @@ func (a *app) caution(where string) {
 	}
 	a.cautions[where] = true
 	a.lookAt(cautions[where])
+}
+
+// cautionFor shows what matters about values as they are entered. A bulb reads
+// cold at about a tenth of its hot resistance, a coil at some tens of ohms
+// (common practice), so that range is suspect.
+func (a *app) cautionFor(vs ...said) {
+	const bulb, coil = 1.0, 200.0
+	for _, v := range vs {
+		switch {
+		case v.outcome != mapping.Value:
+		case v.mode == mapping.Diode:
+			a.caution("diode")
+		case v.value > bulb && v.value < coil:
+			a.caution("load")
+		default:
+			a.caution("ohms")
+		}
+	}
 }

@@ -306,3 +306,32 @@ func TestBell(t *testing.T) {
 		t.Error("the bell rings although it is off")
 	}
 }
+
+// Ohms are taken as the meter shows them, with the caution the first time, and
+// what is said of the meter itself is kept.
+func TestOhms(t *testing.T) {
+	r := newRig(t, started(examplePod()), nil)
+	r.enter("0.4")
+	r.sees("Touch the probes together first")
+	r.enter("38r")
+	r.sees("A bulb or a coil answers like a contact")
+	r.press("m")
+	r.sees("read ohms", "SPACE is OL")
+	r.press("space")
+	rs := r.a.ses.work.Readings
+	if len(rs) != 3 || rs[0].Value != 0.4 || rs[1].Value != 38 || rs[2].Outcome != mapping.OverRange || rs[2].Mode != mapping.Ohms {
+		t.Fatalf("%+v", rs)
+	}
+	r.press("enter")
+	r.enter("0.3 OL")
+	if n := len(r.a.ses.work.Readings); n != 5 {
+		t.Fatalf("%d readings", n)
+	}
+	r.press("a")
+	r.enter("leads 0.3")
+	r.press("a")
+	r.enter("threshold many")
+	r.sees("is no resistance")
+	r.press("esc", "k")
+	r.sees("Leads of 0.3 ohm")
+}

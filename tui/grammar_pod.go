@@ -142,7 +142,7 @@ func parseCount(text string) ([]mapping.End, error) {
 //	body               position dip half after low
 //	cavity 3 A4        legend dip HI LO
 func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
-	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4 or legend dip HI LO"
+	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4, legend dip HI LO, or of your meter leads 0.3, threshold 60"
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	rest = strings.TrimSpace(rest)
 	p := clonePod(pod)
@@ -174,6 +174,28 @@ func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
 		return pod, "", err
 	}
 	return p, say, nil
+}
+
+// meterLineOf reads what is said of the meter itself rather than of the pod:
+//
+//	leads 0.3        the resistance of the leads, touched together, in ohms
+//	threshold 60     up to how many ohms this meter beeps
+func meterLineOf(text string) (d mapping.Decision, say string, ok bool, err error) {
+	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
+	switch strings.ToLower(word) {
+	case "leads":
+		d.Kind, say = mapping.LeadOhms, "leads of %s ohm"
+	case "threshold":
+		d.Kind, say = mapping.OhmThreshold, "your meter beeps up to %s ohm"
+	default:
+		return d, "", false, nil
+	}
+	v, good := parseMeter(strings.TrimSpace(rest), mapping.Ohms, true)
+	if !good || v.outcome != mapping.Value || v.mode != mapping.Ohms {
+		return d, "", true, fmt.Errorf("%q is no resistance: type %s and the ohms, as leads 0.3", mapping.Clean(rest, mapping.MaxName), strings.ToLower(word))
+	}
+	d.Value = strconv.FormatFloat(v.value, 'g', -1, 64)
+	return d, fmt.Sprintf(say, d.Value), true, nil
 }
 
 func addEnd(p *mapping.Pod, rest string) (string, error) {

@@ -175,6 +175,15 @@ func (p *probe) enter() tea.Cmd {
 		p.line = nil
 		return s.remark(text, last.ID)
 	case useAmend:
+		if d, say, ok, err := meterLineOf(text); ok {
+			if err != nil {
+				return p.app.refuse(err)
+			}
+			p.line = nil
+			p.app.say(say)
+			s.ahead = nil // the number of the next reading has changed
+			return tea.Batch(p.app.put(s.key, mapping.Entry{Decision: &d}), s.lookAhead())
+		}
 		pod, say, err := amend(s.work.Pod, text)
 		if err != nil {
 			return p.app.refuse(err)
@@ -193,9 +202,14 @@ func (p *probe) enter() tea.Cmd {
 	}
 	p.line = nil
 	if l.turn != nil {
-		return s.outOfTurn(*l.turn)
+		cmd := s.outOfTurn(*l.turn)
+		p.app.cautionFor(said{outcome: l.turn.Outcome, mode: l.turn.Mode, value: l.turn.Value})
+		return cmd
 	}
-	return s.answer(inOrder(l.steps, cursor)...)
+	vs := inOrder(l.steps, cursor)
+	cmd := s.answer(vs...)
+	p.app.cautionFor(vs...)
+	return cmd
 }
 
 // inOrder lists the answers of a line from the step in hand on.
