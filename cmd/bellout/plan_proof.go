@@ -34,7 +34,7 @@ type proofLine struct {
 }
 
 func planProofCommand(w *world) *cobra.Command {
-	var job string
+	var job, part string
 	var ask, asJSON bool
 	c := &cobra.Command{
 		Use:   "proof FILE",
@@ -44,24 +44,40 @@ the values to expect from this plan. With --job the values that were read stand
 beside them; --ask asks for those that are still missing, one line each, and
 keeps every answer before it asks for the next. An answer is what the meter
 shows (0.2, 12k, OL), y or n for a tick; nothing is "later", q ends it. The exit
-code is 3 while a value that was read does not pass.`,
+code is 3 while a value that was read does not pass.
+
+With --part it lists the fewest beeps and silences that show the loom, or one
+module, to be wired as planned while it is unplugged; a fault is named: two
+cavities swapped, a wire open, two nets joined.`,
 		Example: `  bellout plan proof plan.toml
-  bellout plan proof plan.toml --job twin --ask`,
+  bellout plan proof plan.toml --job twin --ask
+  bellout plan proof plan.toml --part loom --job twin --ask`,
 		Args: exactly("FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := readPlan(w, args[0])
 			if err != nil {
 				return err
 			}
+			if part != "" {
+				if err := checkPart(p, part); err != nil {
+					return err
+				}
+			}
 			if ask {
 				if job == "" {
 					return usageProblem("--ask needs --job JOB to keep the answers in", "for example: bellout plan proof plan.toml --job twin --ask")
+				}
+				if part != "" {
+					return askPart(w, job, p, part)
 				}
 				return askProof(w, job, p)
 			}
 			read, err := valuesRead(job)
 			if err != nil {
 				return err
+			}
+			if part != "" {
+				return provePart(w, p, part, read, asJSON)
 			}
 			lines := proofLines(p, read)
 			if asJSON {
@@ -77,6 +93,7 @@ code is 3 while a value that was read does not pass.`,
 	}
 	f := c.Flags()
 	f.StringVar(&job, "job", "", "show the values read that this `JOB` holds")
+	f.StringVar(&part, "part", "", "only the wiring of one `PART`: loom, or a module's name")
 	f.BoolVar(&ask, "ask", false, "ask for the values that are still missing")
 	f.BoolVar(&asJSON, "json", false, "print the list as JSON")
 	return c
@@ -278,9 +295,7 @@ func askCheck(w *world, c plan.ProofCheck) (value string, pass bool, err error) 
 		said, rerr := readLine(w.in)
 		switch {
 		case said == "q" || said == "" && rerr != nil:
-			fmt.Fprintln(w.out)
-			return "", false, &problem{code: exitInterrupted, text: "stopped before the last check; what was read is kept",
-				hint: "the same command goes on from there"}
+			return "", false, stoppedProof(w)
 		case said == "":
 			return "", false, nil
 		}
