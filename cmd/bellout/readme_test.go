@@ -2,7 +2,10 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
 	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -55,5 +58,45 @@ func TestReadmeCommandsExist(t *testing.T) {
 	}
 	if seen < 10 {
 		t.Errorf("only %d commands found in README.md", seen)
+	}
+}
+
+// TestDevelopersNamesWhatThereIs finds every test, golden view and script that
+// DEVELOPERS.md names.
+func TestDevelopersNamesWhatThereIs(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var code strings.Builder
+	err = filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		b, err := os.ReadFile(path)
+		code.Write(b)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := regexp.MustCompile(`\b(Test|Fuzz|Benchmark)[A-Z]\w+`).FindAllString(string(text), -1)
+	if len(names) < 30 {
+		t.Errorf("only %d tests are named", len(names))
+	}
+	for _, n := range names {
+		if !strings.Contains(code.String(), "func "+n+"(") {
+			t.Errorf("DEVELOPERS.md names %s, which there is not", n)
+		}
+	}
+	for _, m := range regexp.MustCompile("view `([a-z-]+)`").FindAllStringSubmatch(string(text), -1) {
+		if _, err := os.Stat("../../tui/testdata/views/" + m[1] + ".80x24.txt"); err != nil {
+			t.Errorf("DEVELOPERS.md names the view %s: %v", m[1], err)
+		}
+	}
+	for _, m := range regexp.MustCompile(`\b[a-z_]+\.txtar`).FindAllString(string(text), -1) {
+		if _, err := os.Stat("testdata/script/" + m); err != nil {
+			t.Errorf("DEVELOPERS.md names the script %s: %v", m, err)
+		}
 	}
 }
