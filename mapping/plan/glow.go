@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // glow looks for current through loads that are not fed: nets that neither
@@ -217,39 +218,43 @@ func gauss(a [][]float64, b []float64) []float64 {
 	return x
 }
 
-// glowPath names the loads in the chain: from live, through the other, to
-// earth.
+// glowPath names the loads in the chain, from live through the one that glows
+// to earth.
 func (n *network) glowPath(s *state, l loadEdge) []string {
-	type step struct{ net, prev, load int }
-	start := s.root[l.plus]
-	seen := map[int]bool{start: true}
-	steps := []step{{start, -1, -1}}
-	out := []string{l.name}
-	trail := func(i, last int) []string {
-		var names []string
-		if last >= 0 {
-			names = append(names, n.loads[last].name)
-		}
-		for ; steps[i].prev >= 0; i = steps[i].prev {
-			names = append(names, n.loads[steps[i].load].name)
-		}
-		return names
+	in, liveIn := n.chain(s, l, s.root[l.plus])
+	out, _ := n.chain(s, l, s.root[l.minus])
+	slices.Reverse(in)
+	path := append(append(in, l.name), out...)
+	if !liveIn {
+		slices.Reverse(path)
 	}
+	return path
+}
+
+// chain names the loads, l aside, through which a net hangs on live or earth,
+// nearest first, and says which; none if it is one of the two itself.
+func (n *network) chain(s *state, l loadEdge, net int) (names []string, live bool) {
+	type step struct{ net, prev, load int }
+	steps := []step{{net, -1, -1}}
+	seen := map[int]bool{net: true}
 	for i := 0; i < len(steps); i++ {
+		if at := steps[i].net; s.live[at] || s.earth[at] {
+			for k := i; steps[k].prev >= 0; k = steps[k].prev {
+				names = append(names, n.loads[steps[k].load].name)
+			}
+			slices.Reverse(names)
+			return names, s.live[at]
+		}
 		for k, m := range n.loads {
 			a, b := s.root[m.plus], s.root[m.minus]
-			if m.name == l.name || a != steps[i].net && b != steps[i].net {
+			if m.name == l.name || a == b || a != steps[i].net && b != steps[i].net {
 				continue
 			}
-			to := a + b - steps[i].net
-			if s.live[to] || s.earth[to] {
-				return append(trail(i, k), out...)
-			}
-			if !seen[to] {
+			if to := a + b - steps[i].net; !seen[to] {
 				seen[to] = true
 				steps = append(steps, step{to, i, k})
 			}
 		}
 	}
-	return out
+	return nil, false
 }
