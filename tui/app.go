@@ -280,7 +280,7 @@ func (a *app) View() string {
 	body := frame(s.view(a.w, room), a.w, room)
 	lines := append(append(head, body...), foot...)
 	for i := range lines {
-		lines[i] = fit(lines[i], a.w)
+		lines[i] = fit(scrub(lines[i], true), a.w)
 	}
 	return strings.Join(lines[:min(len(lines), a.h)], "\n")
 }

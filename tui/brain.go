@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"bellout/inference"
 	"bellout/mapping"
@@ -13,7 +14,8 @@ import (
 // everything goes through its lock, and nothing of the engine is touched while
 // a frame is drawn.
 type brain struct {
-	make func(mapping.Pod, []mapping.Reading) Engine
+	make   func(mapping.Pod, []mapping.Reading) Engine
+	latest atomic.Int64 // generation that is asked about now; older questions are not worth answering
 
 	mu    sync.Mutex
 	pod   mapping.Pod
@@ -54,6 +56,9 @@ type thought struct {
 func (b *brain) think(q question) thought {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	if b.stale(q) {
+		return thought{gen: q.gen}
+	}
 	if t, ok := b.adopt(q); ok {
 		return t
 	}
@@ -66,9 +71,15 @@ func (b *brain) think(q question) thought {
 func (b *brain) ahead(q question, r mapping.Reading, after mapping.Bench) map[mapping.Outcome]fork {
 	b.mu.Lock()
 	defer b.mu.Unlock()
+	if b.stale(q) {
+		return nil
+	}
 	b.feed(q)
 	forks := map[mapping.Outcome]fork{}
 	for _, o := range []mapping.Outcome{mapping.Silent, mapping.Sounded} {
+		if b.stale(q) {
+			return nil
+		}
 		r.Outcome = o
 		e := b.eng.Fork()
 		e.Add(r)
@@ -79,6 +90,9 @@ func (b *brain) ahead(q question, r mapping.Reading, after mapping.Bench) map[ma
 	b.forks = forks
 	return forks
 }
+
+// stale tells that the builder has gone on meanwhile.
+func (b *brain) stale(q question) bool { return int64(q.gen) < b.latest.Load() }
 
 // why asks which readings a verdict rests on.
 func (b *brain) why(f Findings, s mapping.Setting, x, y mapping.EndID) (inference.Verdict, []mapping.ReadingID) {

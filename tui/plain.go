@@ -72,7 +72,7 @@ func (p *plain) print(s string) {
 
 func (p *plain) lines(lines []string) {
 	for _, l := range lines {
-		p.print(strings.TrimRight(l, " ") + "\n")
+		p.print(strings.TrimRight(scrub(l, false), " ") + "\n")
 	}
 }
 

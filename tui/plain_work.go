@@ -47,7 +47,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		a.push(o)
 		a.settle(o.load())
 		a.drop()
-		p.print(o.text + "\n")
+		p.lines(strings.Split(o.text, "\n"))
 	case actName, actTerminal, actCavity, actExport:
 		o := &pinout{app: a, line: &editor{}, use: act}
 		o.line.set(rest)

@@ -128,6 +128,7 @@ func (s *session) question(propose bool) question {
 // rethink sends the engine to think; propose also asks it for the next sweep.
 func (s *session) rethink(propose bool) tea.Cmd {
 	s.gen++
+	s.brain.latest.Store(int64(s.gen))
 	s.thinking, s.ahead = true, nil
 	q, b := s.question(propose), s.brain
 	return func() tea.Msg { return thoughtReady{s, b.think(q)} }
