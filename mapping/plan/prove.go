@@ -150,15 +150,22 @@ func (p *prover) netsOf(i int, s *state) {
 
 func (p *prover) netOf(i int, s *state, r int) {
 	n := p.n
-	var names []string
+	var names, mine []string // of the net, and those that this group decides
 	for w := s.ways[r]; w != 0; w &= w - 1 {
-		names = append(names, n.plan.Block.Ways[n.ways[bits.TrailingZeros64(w)].way].Name)
+		k := bits.TrailingZeros64(w)
+		names = append(names, n.plan.Block.Ways[n.ways[k].way].Name)
+		if slices.Contains(p.g.ways, k) {
+			mine = append(mine, names[len(names)-1])
+		}
 	}
 	switch {
 	case s.earth[r]:
-		who := names
+		who := mine
 		if s.plus[r] {
-			who = []string{"feed"}
+			who = nil
+			if p.feedShortHere(s) {
+				who = []string{"feed"}
+			}
 		}
 		for _, w := range who {
 			p.note(i, ShortToGnd, w, func(st *state) (string, []string) {
@@ -171,7 +178,7 @@ func (p *prover) netOf(i int, s *state, r int) {
 			})
 		}
 	case s.plus[r] && len(names) > 0:
-		for _, w := range names {
+		for _, w := range mine {
 			p.note(i, Bypassed, w, func(st *state) (string, []string) {
 				path := n.path(st, w, "battery.+")
 				for _, bus := range []string{"block.15", "block.30"} {
@@ -182,7 +189,7 @@ func (p *prover) netOf(i int, s *state, r int) {
 				return fmt.Sprintf("%s is joined to a feed around its fuse: pulling the fuse leaves it live", w), path
 			})
 		}
-	case len(names) > 1:
+	case len(mine) > 1:
 		for a := range names {
 			for b := a + 1; b < len(names); b++ {
 				x, y := names[a], names[b]
@@ -192,6 +199,35 @@ func (p *prover) netOf(i int, s *state, r int) {
 			}
 		}
 	}
+}
+
+// feedShortHere tells whether the way that a feed takes to earth lies in this
+// group: seen from another, it would seem not to depend on any switch.
+func (p *prover) feedShortHere(s *state) bool {
+	n := p.n
+	for _, from := range []string{"battery.+", "block.15", "block.30"} {
+		start, ok := n.at[from]
+		if !ok {
+			continue
+		}
+		path := walk(n.links(s, false), start, func(i int) bool { return n.node[i] == n.minus })
+		if path == nil {
+			continue
+		}
+		inside := false
+		for _, at := range path {
+			if k := n.node[at]; k != n.plus && k != n.minus {
+				if p.g.nodes[k] {
+					return true
+				}
+				inside = true
+			}
+		}
+		if !inside {
+			return p.g.nodes[n.plus] || p.g.nodes[n.minus]
+		}
+	}
+	return false
 }
 
 func (p *prover) loadsOf(i int, s *state) {

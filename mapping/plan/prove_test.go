@@ -250,7 +250,7 @@ func somePlan(r *rand.Rand) Plan {
 func TestProofEqualsExhaustion(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 5))
 	seen := map[string]int{}
-	trials := 600
+	trials := 300
 	if testing.Short() {
 		trials = 100
 	}

@@ -155,11 +155,24 @@ func chainRules(p *Plan, f *facts, add adder) {
 		}
 		path := f.path(li)
 		for _, pl := range p.Plugs {
-			if pl.Module == own || !slices.ContainsFunc(path, func(at string) bool { return strings.HasPrefix(at, pl.Name+".") }) {
+			if pl.Module == own {
 				continue
 			}
-			if !throughPod(p, path, pl.Module) {
-				add(Daisy, pl.Name+": "+l.name, "the current of %s goes through plug %s (%s), where nothing switches it: run it past that plug", l.name, pl.Name, strings.Join(path, " "))
+			var visits []int // where the path goes in and out of the module
+			for i, at := range path {
+				if strings.HasPrefix(at, pl.Name+".") {
+					visits = append(visits, i)
+				}
+			}
+			for k := 0; k < len(visits); k += 2 {
+				last := len(path) - 1
+				if k+1 < len(visits) {
+					last = visits[k+1]
+				}
+				if !throughPod(p, path[visits[k]:last+1], pl.Module) {
+					add(Daisy, pl.Name+": "+l.name, "the current of %s goes through plug %s (%s), where nothing switches it: run it past that plug", l.name, pl.Name, strings.Join(path, " "))
+					break
+				}
 			}
 		}
 	}
