@@ -47,6 +47,9 @@ func provingPair(pod mapping.Pod, t contactTable) *proving {
 	best := &proving{setting: pod.Rest()}
 	score := 0
 	for _, r := range t.rows {
+		if r.name != "" {
+			continue // several levers at once prove too much in one go
+		}
 		sw, _ := pod.Switch(r.sw)
 		for _, tie := range r.ties {
 			g := min(r.grade[tie[0]], r.grade[tie[1]])

@@ -158,7 +158,10 @@ func (t *table) labels(tab contactTable, w int) int {
 }
 
 func rowName(r contactRow) string {
-	if r.sw == "" {
+	switch {
+	case r.name != "":
+		return mapping.Clean(r.name, mapping.MaxName)
+	case r.sw == "":
 		return "all at rest"
 	}
 	s := string(r.sw) + " " + string(r.pos)
@@ -246,6 +249,8 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 	out = append(out, wrap(what, w)...)
 	if t.why != nil {
 		out = append(out, t.behind(w)...)
+	} else if silent := s.th.sum.SilentOnly; len(silent) > 0 && h >= 10 && !slices.Contains(silent, r.sw) {
+		out = append(out, fit("changed nothing so far: "+plural(silent), w))
 	}
 	if h >= 10 && t.why == nil {
 		out = append(out, wrap(t.app.th.glyphs.Legend()+"   * rest", w)...)
