@@ -21,6 +21,7 @@ package plan
 //	Cautions() []Caution, CautionsFor(p Plan) []Caution
 //	New(name string, pods []NewPod) Plan
 //	Share(loads []ShareLoad, ways int) (Sharing, error), ShareLoads(p Plan, feed Feed) []ShareLoad
+//	ShareOut(p Plan) []SharedFeed        // the plan's sharing against the best one
 //	SizeWire(ask WireAsk) (WireAnswer, error)
 
 // Worked is everything that is worked out of a plan, with its reasons.
@@ -111,6 +112,18 @@ type WorkedCharging struct {
 	FuseLow     float64 // alternator amps x 1.25
 	FuseHigh    float64 // alternator amps x 1.5
 	Say         string
+}
+
+// SharedFeed is how the loads of one feed are shared over its ways, as planned
+// and at best.
+type SharedFeed struct {
+	Feed    Feed
+	Ways    []string
+	Loads   []ShareLoad
+	Best    Sharing // over as many ways, by index into Ways
+	Broken  int     // rules that the plan's own sharing breaks
+	Fullest float64 // most steady amps on one of the plan's ways
+	Say     []string
 }
 
 // WhatIf is what happens when one plug is pulled or one way's fuse is out.

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -72,6 +73,9 @@ type adder func(kind, where, format string, args ...any)
 // have the shrouded terminals.
 func liveHalf(p *Plan, n *network, pl Plug, add adder) {
 	apartNet := compile(p, without{"plug " + pl.Name: true})
+	if pl.Shrouded == LoomHalf && apartNet.fixedLive(pl, "") || pl.Shrouded == ModuleHalf && apartNet.fixedLive(pl, moduleSide) {
+		return // the half that is live for good is the shrouded one
+	}
 	hot := apartNet.everLive()
 	lives := func(side string) bool {
 		for c := 1; c <= pl.Cavities; c++ {
@@ -92,6 +96,17 @@ func liveHalf(p *Plan, n *network, pl Plug, add adder) {
 	case module && pl.Shrouded != ModuleHalf:
 		add(LiveHalf, pl.Name, "the module half of %s stays live when it is pulled: give it the shrouded female terminals", pl.Name)
 	}
+}
+
+// fixedLive tells whether a half of a plug is live with no switch in between.
+func (n *network) fixedLive(pl Plug, side string) bool {
+	for c := 1; c <= pl.Cavities; c++ {
+		i, ok := n.at[pl.Name+"."+itoa(c)+side]
+		if ok && slices.ContainsFunc(n.ways, func(w wayEdge) bool { return w.out == n.node[i] }) {
+			return true
+		}
+	}
+	return false
 }
 
 // everLive tells which nodes battery or alternator reach in some setting.

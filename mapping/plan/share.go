@@ -280,3 +280,44 @@ func (f *facts) entry(li int) string {
 	}
 	return ""
 }
+
+// ShareOut compares how a plan shares its loads over its ways with the best
+// sharing there is over as many, feed by feed.
+func ShareOut(p Plan) []SharedFeed {
+	f := gather(compile(&p, nil))
+	var out []SharedFeed
+	for _, feed := range []Feed{FromIgnition, FromBattery} {
+		s := SharedFeed{Feed: feed, Loads: ShareLoads(p, feed)}
+		for i, w := range p.Block.Ways {
+			if w.Feed != feed {
+				continue
+			}
+			s.Ways = append(s.Ways, w.Name)
+			limit, _ := f.limit(i)
+			for _, broken := range breaches(f.groupsOn(i)) {
+				if broken {
+					s.Broken++
+				}
+			}
+			if len(f.loadsOf[i]) > 0 && proposeFuse(f.steady[i], f.peak[i], limit) == 0 {
+				s.Broken++
+			}
+			s.Fullest = max(s.Fullest, round(f.steady[i], 3))
+		}
+		if len(s.Ways) == 0 {
+			continue
+		}
+		best, err := Share(s.Loads, len(s.Ways))
+		if err != nil {
+			continue // the plan's own currents are sound, Read has seen to it
+		}
+		s.Best = best
+		s.Say = append(s.Say, fmt.Sprintf("%s ways: as planned %d rules are broken and the fullest way carries %s A steady; at best %d and %s A, every load of it on at once%s.",
+			feed, s.Broken, trim(round(s.Fullest, 2)), len(best.Broken), trim(round(best.Fullest, 2)), map[bool]string{true: "", false: " (the search was cut short)"}[best.Exact]))
+		for _, b := range best.Broken {
+			s.Say = append(s.Say, b.Say)
+		}
+		out = append(out, s)
+	}
+	return out
+}

@@ -168,3 +168,22 @@ func TestShareBadInput(t *testing.T) {
 		}
 	}
 }
+
+func TestShareOutOfTheExample(t *testing.T) {
+	for _, s := range ShareOut(heron(t)) {
+		if s.Broken != 0 || len(s.Best.Broken) != 0 || !s.Best.Exact || len(s.Say) == 0 {
+			t.Errorf("%+v", s)
+		}
+		on := map[string]bool{}
+		for _, r := range s.Best.Refused {
+			if r.Say == "" || r.Load == "" {
+				t.Errorf("a refusal with no reason: %+v", r)
+			}
+			on[r.Load] = true
+		}
+		if s.Feed == FromIgnition && (!on["usb"] || !on["ignition box, RS coil"]) {
+			t.Errorf("nothing keeps accessory and ignition apart: %v", on)
+		}
+		t.Log(s.Say)
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"bellout/mapping"
 )
 
 // solved is the plan solved in the settings that matter: for each load the
@@ -95,6 +97,21 @@ func work(p *Plan, s *solved) Worked {
 		fmt.Sprintf("Copper at %s C has %s times its resistance at 20 C (FAA AC 43.13-1B par. 11-66).", trim(p.Temperature), trim(round(WarmFactor(p.Temperature), 3))),
 		"Running at 13.8 V filament lamps take about 8 % more than at 12 V (common practice).",
 		fmt.Sprintf("A contact that nobody measured counts as %s ohm, a mated terminal pair as %s ohm.", trim(contactOhms), trim(cavityOhms)))
+	for _, l := range p.Loads {
+		if !l.Always {
+			continue
+		}
+		say := fmt.Sprintf("%s is live with the key off and draws %s A", l.Name, trim(round(l.NominalAmps(), 3)))
+		if p.Supply.AmpHours > 0 && l.NominalAmps() > 0 {
+			say += fmt.Sprintf(": it empties the battery in %s days", trim(round(p.Supply.AmpHours/l.NominalAmps()/24, 1)))
+		}
+		w.Reasons = append(w.Reasons, say+".")
+	}
+	for _, x := range p.Wires {
+		if say := mapping.IECWarning(mapping.Colour(x.Colour), mapping.Colour(x.Tracer)); say != "" {
+			w.Reasons = append(w.Reasons, "Wire "+x.Name+": "+say+".")
+		}
+	}
 	return w
 }
 
