@@ -10,11 +10,23 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 )
 
+// grace is how long a command may take to end after a signal: time to put the
+// terminal in order and to write what is in hand.
+const grace = 2 * time.Second
+
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	// A command that waits for input it cannot leave is ended from here. That
+	// loses nothing: what was acknowledged is on the disk.
+	alive := context.AfterFunc(ctx, func() {
+		time.Sleep(grace)
+		os.Exit(int(exitInterrupted))
+	})
 	code := run(ctx, systemWorld(), os.Args[1:])
+	alive()
 	stop()
 	os.Exit(int(code))
 }

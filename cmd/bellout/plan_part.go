@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -121,7 +122,7 @@ func printSuspects(to io.Writer, suspects []plan.Suspect) {
 
 // askPart asks for the readings of a part that are still missing, and names the
 // fault as soon as there is one.
-func askPart(w *world, job string, p plan.Plan, name string) (err error) {
+func askPart(ctx context.Context, w *world, job string, p plan.Plan, name string) (err error) {
 	path, err := jobPath(job)
 	if err != nil {
 		return err
@@ -144,7 +145,7 @@ func askPart(w *world, job string, p plan.Plan, name string) (err error) {
 		if values[r.ID] != "" {
 			continue
 		}
-		answer, err := askHeard(w, r)
+		answer, err := askHeard(ctx, w, r)
 		if err != nil {
 			return err
 		}
@@ -171,11 +172,11 @@ func askPart(w *world, job string, p plan.Plan, name string) (err error) {
 }
 
 // askHeard asks for a beep or a silence until it gets one.
-func askHeard(w *world, r plan.ProofReading) (string, error) {
+func askHeard(ctx context.Context, w *world, r plan.ProofReading) (string, error) {
 	fmt.Fprintf(w.out, "%s  %s\n", r.ID, r.Say)
 	for {
 		fmt.Fprint(w.out, "b or s> ")
-		said, rerr := readLine(w.in)
+		said, rerr := readLine(ctx, w.in)
 		switch strings.ToLower(said) {
 		case "b", heardBeep:
 			return heardBeep, nil

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -53,7 +54,7 @@ cavities swapped, a wire open, two nets joined.`,
   bellout plan proof plan.toml --job twin --ask
   bellout plan proof plan.toml --part loom --job twin --ask`,
 		Args: exactly("FILE"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			p, err := readPlan(w, args[0])
 			if err != nil {
 				return err
@@ -68,9 +69,9 @@ cavities swapped, a wire open, two nets joined.`,
 					return usageProblem("--ask needs --job JOB to keep the answers in", "for example: bellout plan proof plan.toml --job twin --ask")
 				}
 				if part != "" {
-					return askPart(w, job, p, part)
+					return askPart(c.Context(), w, job, p, part)
 				}
-				return askProof(w, job, p)
+				return askProof(c.Context(), w, job, p)
 			}
 			read, err := valuesRead(job)
 			if err != nil {
@@ -238,7 +239,7 @@ func printCheck(to io.Writer, l proofLine) {
 }
 
 // askProof goes through the checks that have no value yet.
-func askProof(w *world, name string, p plan.Plan) (err error) {
+func askProof(ctx context.Context, w *world, name string, p plan.Plan) (err error) {
 	path, err := jobPath(name)
 	if err != nil {
 		return err
@@ -261,7 +262,7 @@ func askProof(w *world, name string, p plan.Plan) (err error) {
 		if read[c.ID] != "" {
 			continue
 		}
-		value, pass, err := askCheck(w, c)
+		value, pass, err := askCheck(ctx, w, c)
 		if err != nil {
 			return err
 		}
@@ -288,11 +289,11 @@ func askProof(w *world, name string, p plan.Plan) (err error) {
 
 // askCheck asks until the answer can be understood. The end of the input and q
 // end the whole proof; what was kept is kept.
-func askCheck(w *world, c plan.ProofCheck) (value string, pass bool, err error) {
+func askCheck(ctx context.Context, w *world, c plan.ProofCheck) (value string, pass bool, err error) {
 	printCheck(w.out, proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set, Expect: c.Expect, Bad: c.Bad})
 	for {
 		fmt.Fprint(w.out, "read> ")
-		said, rerr := readLine(w.in)
+		said, rerr := readLine(ctx, w.in)
 		switch {
 		case said == "q" || said == "" && rerr != nil:
 			return "", false, stoppedProof(w)

@@ -279,7 +279,7 @@ func openList(ctx context.Context, w *world) error {
 		fmt.Fprintf(w.out, "%3d  %s  (%d pods, %d readings, %s)\n", i+1, oneLine(j.Name), len(j.Pods), j.Readings, j.State)
 	}
 	fmt.Fprintf(w.out, "Number of a job, or a name for a new one; nothing to leave: ")
-	answer, err := readLine(w.in)
+	answer, err := readLine(ctx, w.in)
 	switch {
 	case answer == "" && (err == nil || errors.Is(err, io.EOF)):
 		fmt.Fprintln(w.out)
@@ -303,19 +303,38 @@ func openList(ctx context.Context, w *world) error {
 }
 
 // readLine reads one line and not a byte more: what follows belongs to the
-// screens.
-func readLine(in io.Reader) (string, error) {
+// screens. It is left when the context ends.
+func readLine(ctx context.Context, in io.Reader) (string, error) {
+	type read struct {
+		text string
+		err  error
+	}
+	done := make(chan read, 1)
+	go func() {
+		text, err := lineOf(in)
+		done <- read{mapping.Clean(text, mapping.MaxText), err}
+	}()
+	select {
+	case <-ctx.Done():
+		return "", ctx.Err()
+	case r := <-done:
+		return r.text, r.err
+	}
+}
+
+func lineOf(in io.Reader) (string, error) {
+	const longest = 4096
 	var b strings.Builder
 	one := make([]byte, 1)
-	for b.Len() < 4096 {
+	for b.Len() < longest {
 		n, err := in.Read(one)
 		if n == 1 && one[0] == '\n' {
 			break
 		}
 		b.Write(one[:n])
 		if err != nil {
-			return mapping.Clean(b.String(), mapping.MaxText), err
+			return b.String(), err
 		}
 	}
-	return mapping.Clean(b.String(), mapping.MaxText), nil
+	return b.String(), nil
 }

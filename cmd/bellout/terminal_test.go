@@ -83,4 +83,12 @@ func TestListInATerminal(t *testing.T) {
 	if exit, ok := err.(*exec.ExitError); !ok || exit.ExitCode() != int(exitInput) || !strings.Contains(out, "there is no job 3") {
 		t.Errorf("a number that is not there: %v, %q", err, out)
 	}
+	began := time.Now()
+	out, err = inTerminal(t, "\x03")
+	if exit, ok := err.(*exec.ExitError); !ok || exit.ExitCode() != int(exitInterrupted) {
+		t.Errorf("interrupted at the prompt: %v, %q", err, out)
+	}
+	if took := time.Since(began); took > grace {
+		t.Errorf("an interrupt at the prompt took %v", took)
+	}
 }
