@@ -311,7 +311,7 @@ func tellRow(r row, scores []simbench.Score) {
 	total := func(what, reach string, k, of int) {
 		fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", r, what, fmt.Sprintf("%d/%d", k, of), "", "1 in "+oneIn(k, of), reach)
 	}
-	var wrong, sure, broke, endless, open, claims, pf, pr int
+	var wrong, sure, free, broke, endless, open, claims, pf, pr int
 	doubt := 0.0
 	var bad []string
 	for _, s := range scores {
@@ -327,6 +327,9 @@ func tellRow(r row, scores []simbench.Score) {
 		if s.Wrong() {
 			wrong++
 			tell = fmt.Sprintf("%d settings wrong, all unresolved", s.WrongSettings)
+		}
+		if s.WrongFree > 0 {
+			free++
 		}
 		if s.WrongSure > 0 {
 			sure++
@@ -348,6 +351,7 @@ func tellRow(r row, scores []simbench.Score) {
 	n := len(scores)
 	if r.fallible {
 		total("pods with a claim wrong and sure", "at most 1 in 200", sure, n)
+		total("  of them, not following from an unresolved link", "", free, n)
 		total("claims left unresolved", "at most 1 in 100", open, claims)
 	} else {
 		total("maps wrong in any setting", "0", wrong, n)

@@ -23,12 +23,14 @@ import (
 //     ceil(log2 q) where none may be left), each with an instruction;
 //   - readings: one reading speaks against "one link more in this position" for
 //     at most n*n/4 pairs of ends, by at most the price of a silence each; each
-//     position needs as many readings as bring its own rivals under 1 in 200.
-//     One reading serves one position of each switch, so the most asking switch
-//     counts for readings, and each switch by itself for its levers.
+//     one reading serves one position of each switch, and one combination of
+//     positions of every two or three switches, so the most asking switch, pair
+//     or triple says how many readings there must be;
+//   - levers: what the most asking two or three switches need together, and each
+//     other switch by itself.
 //
 // What the bound leaves out: that these needs compete, slipped clips and wrong
-// levers, and rivals of depth 2 and 3. It is therefore low.
+// levers. It is therefore low.
 func (p *prover) bound() float64 {
 	if p.leads == mapping.PairLeads {
 		return 0
@@ -38,26 +40,125 @@ func (p *prover) bound() float64 {
 	spare := spareOf(always)
 	n, q := len(p.w.Pod.Ends), len(groups)
 	t := leastClips(q, spare) + 2*float64(bunchings(q, spare))
-	most := readingsNeeded(p.unread(singleEnds(n), nil), n)
+	most := readingsNeeded([][]float64{p.unread(singleEnds(n), nil)}, n)
+	alone := make([]float64, len(p.o.rest)) // lever seconds of each switch by itself
 	for k, sw := range p.w.Pod.Switches {
-		sum, low, high := 0, p.o.rest[k], p.o.rest[k]
+		low, high := p.o.rest[k], p.o.rest[k]
+		var classes [][]float64
 		for pos := range sw.Positions {
-			need := readingsNeeded(p.weightsAt(k, pos), n)
-			sum += need
+			class := p.unread(singleEnds(n), []ModelTerm{{k, 1 << pos}})
+			classes = append(classes, class)
+			need := readingsNeeded([][]float64{class}, n)
 			switch {
 			case need == 0:
 			case sw.Momentary && pos != p.o.rest[k]:
-				t += 3 * float64(need)
+				alone[k] += 3 * float64(need)
 			default:
 				low, high = min(low, pos), max(high, pos)
 			}
 		}
-		most = max(most, sum)
+		most = max(most, readingsNeeded(classes, n))
 		if !sw.Momentary {
-			t += 2 * float64(high-low+min(high-p.o.rest[k], p.o.rest[k]-low))
+			alone[k] = 2 * float64(high-low+min(high-p.o.rest[k], p.o.rest[k]-low))
 		}
 	}
-	return t + 1.2*float64(most)
+	levers := sumOf(alone)
+	for _, set := range p.switchSets() {
+		classes, combos := p.combos(set, n)
+		most = max(most, readingsNeeded(classes, n))
+		together := leversNeeded(classes, combos, n)
+		for k, v := range alone {
+			if !slices.Contains(set, k) {
+				together += v
+			}
+		}
+		levers = max(levers, together)
+	}
+	return t + levers + 1.2*float64(most)
+}
+
+func sumOf(xs []float64) float64 {
+	t := 0.0
+	for _, x := range xs {
+		t += x
+	}
+	return t
+}
+
+// switchSets lists every two and every three switches.
+func (p *prover) switchSets() [][]int {
+	var out [][]int
+	for k := range p.o.rest {
+		for j := range k {
+			out = append(out, []int{j, k})
+			for i := range j {
+				out = append(out, []int{i, j, k})
+			}
+		}
+	}
+	return out
+}
+
+// combo is one combination of positions of some switches: how many buttons it
+// holds, and which stand of the latching ones it is.
+type combo struct {
+	held     int
+	latching int
+}
+
+// combos gives, for each combination of positions of some switches, the weights
+// of the rivals with one link more in just that combination.
+func (p *prover) combos(set []int, n int) ([][]float64, []combo) {
+	var classes [][]float64
+	var out []combo
+	var walk func(i int, terms []ModelTerm, c combo)
+	walk = func(i int, terms []ModelTerm, c combo) {
+		if i == len(set) {
+			classes = append(classes, p.unread(singleEnds(n), terms))
+			out = append(out, c)
+			return
+		}
+		sw := p.w.Pod.Switches[set[i]]
+		for q := range sw.Positions {
+			d := c
+			if sw.Momentary {
+				if q != p.o.rest[set[i]] {
+					d.held++
+				}
+			} else {
+				d.latching = d.latching*mapping.MaxPositions + q
+			}
+			walk(i+1, append(slices.Clone(terms), ModelTerm{set[i], 1 << q}), d)
+		}
+	}
+	walk(0, nil, combo{})
+	return classes, out
+}
+
+// leversNeeded is the least lever seconds for some switches together: the
+// combinations that may stay unread are those of least weight, summing to
+// under 1 in 200; each other one is visited, at 3 seconds for one with a button
+// held, and going through so many stands of the latching levers takes at least
+// 2 seconds from each to the next.
+func leversNeeded(classes [][]float64, combos []combo, n int) float64 {
+	mass := make([]float64, len(classes))
+	for i, c := range classes {
+		mass[i] = sumOf(c)
+	}
+	sorted := slices.Clone(mass)
+	slices.Sort(sorted)
+	visited := len(sorted) - spareOf(sorted)
+	free := 0 // combinations with no button held
+	stands := map[int]int{}
+	for _, c := range combos {
+		if c.held == 0 {
+			free++
+		}
+		stands[c.latching]++
+	}
+	perStand := len(combos) / len(stands)
+	t := 3 * float64(max(0, visited-free))
+	return t + 2*float64(max(0, (visited+perStand-1)/perStand-1))
 }
 
 // everJoined groups the ends that are joined in some setting.
@@ -104,12 +205,6 @@ func leastClips(q, spare int) float64 {
 		}
 	}
 	return max(12, best+2)
-}
-
-// weightsAt gives, for each pair of ends, the weight of one link more that
-// holds in one position.
-func (p *prover) weightsAt(k, pos int) []float64 {
-	return p.unread(singleEnds(len(p.w.Pod.Ends)), []ModelTerm{{k, 1 << pos}})
 }
 
 // unread gives, for each pair of groups of ends, the prior weight of all maps
@@ -165,30 +260,33 @@ func bunchings(q, spare int) int {
 }
 
 // readingsNeeded is the fewest readings after which rivals of these weights
-// could sum to under 1 in 200, one reading taking the price of a silence off at
-// most q*q/4 of them.
-func readingsNeeded(weights []float64, q int) int {
-	each := max(1, q*q/4)
+// could sum to under 1 in 200, when a reading speaks against one class of them
+// only, and there takes the price of a silence off at most n*n/4 of them (n
+// ends). The heaviest are served first, which is the best that any order can do.
+func readingsNeeded(classes [][]float64, n int) int {
+	each := max(1, n*n/4)
 	gain := math.Exp2(-priceSilence)
+	left := make([][]float64, len(classes))
+	total := 0.0
+	for i, c := range classes {
+		left[i] = slices.Clone(c)
+		total += sumOf(c)
+	}
 	for k := 0; ; k++ {
-		left := slices.Clone(weights)
-		for range k * each { // the heaviest first
-			i := 0
-			for j := range left {
-				if left[j] > left[i] {
-					i = j
-				}
-			}
-			if len(left) > 0 {
-				left[i] *= gain
-			}
-		}
-		sum := 0.0
-		for _, w := range left {
-			sum += w
-		}
-		if sum/(1+sum) <= stopDoubt {
+		if total/(1+total) <= stopDoubt {
 			return k
 		}
+		best, bestCut := 0, -1.0
+		for i := range left {
+			slices.Sort(left[i])
+			cut := sumOf(left[i][max(0, len(left[i])-each):]) * (1 - gain)
+			if cut > bestCut {
+				best, bestCut = i, cut
+			}
+		}
+		for i := max(0, len(left[best])-each); i < len(left[best]); i++ {
+			left[best][i] *= gain
+		}
+		total -= bestCut
 	}
 }

@@ -37,6 +37,10 @@ func (out *Score) judgeMap(w *World, links, open []compiled) {
 	for _, lever := range Judged(w) {
 		truth, said := w.NetsAt(lever), closure(n, links, lever)
 		out.Settings++
+		wide := said
+		if len(open) > 0 {
+			wide = closure(n, append(links[:len(links):len(links)], open...), lever)
+		}
 		wrong := false
 		near := offRest(rest, lever) <= 2
 		for a := range n {
@@ -58,6 +62,9 @@ func (out *Score) judgeMap(w *World, links, open []compiled) {
 				wrong = true
 				if !cov {
 					out.WrongSure++
+					if (wide[a] == wide[b]) == (said[a] == said[b]) {
+						out.WrongFree++
+					}
 					if out.FirstWrong == "" {
 						out.FirstWrong = fmt.Sprintf("%s+%s said %s, is %s, in %v", w.pointName(a), w.pointName(b),
 							joinWord(said[a] == said[b]), joinWord(truth[a] == truth[b]), w.Setting(lever))

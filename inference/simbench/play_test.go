@@ -127,6 +127,13 @@ func TestJudgeSeesLies(t *testing.T) {
 	if s.Claims != 6*6 || s.Unresolved != 3+3+6 {
 		t.Errorf("claims %d unresolved %d, want 36 and 12", s.Claims, s.Unresolved)
 	}
+	// Only 1+4 is named: 2+4 and 3+4 follow from it, so they are wrong and
+	// sure by name, but not free of what is unresolved.
+	missing.Unresolved = missing.Unresolved[:1]
+	s = judge(missing, mapping.Likely)
+	if s.WrongSure != 3+1 || s.WrongFree != 0 {
+		t.Errorf("pairs that follow from an unresolved link: wrong and sure %d (want 4), free %d (want 0)", s.WrongSure, s.WrongFree)
+	}
 	strange := mapping.Map{Links: append(append([]mapping.Link(nil), right.Links...), mapping.Link{A: "1", B: "9"})}
 	if judge(strange, mapping.Likely).ProvedFalse == 0 {
 		t.Error("a link to an end that the pod has not passed")

@@ -8,6 +8,9 @@ import (
 
 // Score is one play, judged.
 //
+// A pair is predicted by the closure of the map's links. It depends on an
+// unresolved entry when adding those that hold would change the prediction.
+//
 // A claim is a pair of ends in one setting with at most two switches off rest.
 // A pair in a setting is covered when an entry of the map's `unresolved` names
 // that pair and holds in that setting.
@@ -24,6 +27,7 @@ type Score struct {
 	Settings      int  // settings judged
 	WrongSettings int  // of them, with a pair predicted wrongly, covered or not
 	WrongSure     int  // pairs in settings predicted wrongly and not covered
+	WrongFree     int  // of them, pairs that depend on no unresolved entry either
 	FirstWrong    string
 	Claims        int
 	Unresolved    int // claims covered
