@@ -34,6 +34,22 @@ func TestReadmeHasTheExitCodes(t *testing.T) {
 	}
 }
 
+// TestReadmeShowsTheScreenAsItIs compares the picture in README.md with the
+// golden view of the probing screen.
+func TestReadmeShowsTheScreenAsItIs(t *testing.T) {
+	view, err := os.ReadFile("../../tui/testdata/views/probe.80x24.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	for _, l := range strings.Split(strings.TrimRight(string(view), "\n"), "\n") {
+		lines = append(lines, strings.TrimRight(l, " "))
+	}
+	if picture := "```\n" + strings.Join(lines, "\n") + "\n```\n"; !strings.Contains(readme(t), picture) {
+		t.Error("the picture in README.md is not the screen in tui/testdata/views/probe.80x24.txt: copy it over")
+	}
+}
+
 // TestReadmeCommandsExist finds every command that README.md shows, with the
 // flags it shows.
 func TestReadmeCommandsExist(t *testing.T) {

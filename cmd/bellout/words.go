@@ -57,29 +57,6 @@ func settingWords(p mapping.Pod, s mapping.Setting) string {
 	return strings.Join(words, ", ")
 }
 
-// conditionWords says when a link holds: one phrase, without a stop.
-func conditionWords(when []mapping.Condition) string {
-	if len(when) == 0 {
-		return "always"
-	}
-	var either []string
-	for _, c := range when {
-		if len(c) == 0 {
-			return "always"
-		}
-		var all []string
-		for _, t := range c {
-			var pos []string
-			for _, q := range t.Positions {
-				pos = append(pos, string(q))
-			}
-			all = append(all, string(t.Switch)+" "+strings.Join(pos, "/"))
-		}
-		either = append(either, strings.Join(all, " and "))
-	}
-	return strings.Join(either, ", or ")
-}
-
 // culpritWords says what may have gone wrong at the bench.
 func culpritWords(c inference.Culprit) string {
 	ids := make([]string, len(c.Readings))
