@@ -349,6 +349,9 @@ func (a *app) hints(s screen) string {
 	room := a.w - ansi.StringWidth(last) - 2
 	line := ""
 	for _, b := range append(append([]bound(nil), a.keys[s.scope()]...), a.keys[everywhere]...) {
+		if b.act == actMeter && a.o.Player != nil {
+			b.hint = "as the meter shows"
+		}
 		if b.hint == "" || b.act == actHelp || (b.act == actBack && len(a.stack) < 2) {
 			continue
 		}

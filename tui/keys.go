@@ -199,6 +199,8 @@ func newKeymap(own map[string][]string) keymap {
 			on(actTerminal, "", "its terminal number: 5 49a", "t"),
 			on(actCavity, "", "its cavity in the new plug: 5 B2", "c"),
 			on(actExport, "export", "write it to a file", "x"),
+			on(actRight, "more to the right", "to the right, where the page is wider than the screen", "right"),
+			on(actLeft, "", "to the left", "left"),
 		}, scroll...),
 		onText: scroll,
 		onForm: {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"bellout/mapping"
 )
@@ -17,6 +18,8 @@ type pinout struct {
 	line   *editor
 	use    action
 	offset int
+	shift  int // columns scrolled to the right
+	width  int
 	height int
 }
 
@@ -64,6 +67,10 @@ func (p *pinout) act(a action) tea.Cmd {
 	switch a {
 	case actName, actTerminal, actCavity:
 		p.line, p.use = &editor{}, a
+	case actRight:
+		p.shift += max(1, p.width/2)
+	case actLeft:
+		p.shift = max(0, p.shift-max(1, p.width/2))
 	case actExport:
 		if p.app.o.Sheets == nil {
 			p.app.lookAt("nothing is set up to write to; leave and use the pinout command")
@@ -139,10 +146,16 @@ func (p *pinout) view(w, h int) []string {
 		}
 		foot = []string{p.line.view(prompt, w)}
 	}
-	p.height = max(1, h-len(foot))
-	var lines []string
-	for _, l := range strings.Split(strings.TrimRight(p.text, "\n"), "\n") {
-		lines = append(lines, wrap(cleanLine(l), w)...)
+	p.height, p.width = max(1, h-len(foot)), w
+	lines := strings.Split(strings.TrimRight(p.text, "\n"), "\n")
+	widest := 0
+	for i := range lines {
+		lines[i] = scrub(lines[i], false)
+		widest = max(widest, ansi.StringWidth(lines[i]))
+	}
+	p.shift = max(0, min(p.shift, widest-w))
+	for i := range lines {
+		lines[i] = slice(lines[i], p.shift, w)
 	}
 	shown, off := window(lines, p.offset, p.height, w)
 	p.offset = off
@@ -153,16 +166,20 @@ func (p *pinout) view(w, h int) []string {
 	return append(out, foot...)
 }
 
-// cleanLine cleans a line but keeps the spaces that align it.
-func cleanLine(l string) string {
-	var b strings.Builder
-	for i, f := range strings.Split(l, " ") {
-		if i > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteString(mapping.Clean(f, 0))
+// slice is the part of a line that is in sight; what is cut at a side is said to
+// be, but for blanks.
+func slice(l string, from, w int) string {
+	if w < 2 {
+		return fit(l, w)
 	}
-	return b.String()
+	out := ansi.Cut(l, from, from+w)
+	if from > 0 && strings.TrimSpace(ansi.Cut(l, 0, from+1)) != "" {
+		out = "…" + ansi.Cut(l, from+1, from+w)
+	}
+	if strings.TrimSpace(ansi.Cut(l, from+w-1, 1<<20)) != "" && ansi.StringWidth(l) > from+w {
+		out = more(out, w)
+	}
+	return out
 }
 
 // ownPinout is end by end what the map says, where nothing better is set up.

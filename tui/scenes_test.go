@@ -99,6 +99,21 @@ func scenes() []scene {
 			r.press("space")
 			return r
 		}},
+		{"wide-letters", func(t *testing.T) *rig {
+			pod := examplePod()
+			pod.Name = "左のスイッチ"
+			pod.Ends[1].ID, pod.Ends[0].ID = "橙2", "青1"
+			pod.Switches[0] = mapping.Switch{Name: "灯火", Positions: []mapping.PositionID{"消灯", "点灯"}, Rest: "消灯"}
+			r := newRig(t, started(pod), quiet)
+			r.press("space", "t", "right")
+			return r
+		}},
+		{"wide-letters-probe", func(t *testing.T) *rig {
+			pod := examplePod()
+			pod.Ends[1].ID, pod.Ends[0].ID = "橙2", "青1"
+			pod.Switches[0] = mapping.Switch{Name: "灯火", Positions: []mapping.PositionID{"消灯", "点灯"}, Rest: "消灯"}
+			return newRig(t, started(pod), quiet)
+		}},
 		{"probe-done", func(t *testing.T) *rig {
 			r := probed(t)
 			for r.a.ses.ask != nil {

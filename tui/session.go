@@ -99,8 +99,6 @@ func (s *session) sit(leads mapping.Leads) tea.Cmd {
 	)
 }
 
-func (s *session) pod() mapping.Pod { return s.work.Pod }
-
 func (s *session) name() string { return mapping.Clean(s.work.Pod.Name, mapping.MaxName) }
 
 // levers is where the levers are believed to stand right now; nil: nobody
