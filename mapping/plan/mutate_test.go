@@ -157,6 +157,9 @@ func plant(sound Plan) []planted {
 	for i, wire := range sound.Wires {
 		if w.Wires[i].Amps > 0.9 && wire.MM2 < 10 {
 			add(DropHigh, "", func(p *Plan) { p.Wires[i].Length = 60 / w.Wires[i].Amps })
+			if wire.From == "E1" { // the frame carries what this wire does not
+				continue
+			}
 			add(WireThin, wire.Name, func(p *Plan) { p.Wires[i].MM2 = 0.05 })
 		}
 		add(NoLength, wire.Name, func(p *Plan) { p.Wires[i].Length = 0 })

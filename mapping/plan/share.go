@@ -63,7 +63,7 @@ func Share(loads []ShareLoad, ways int) (Sharing, error) {
 			return Sharing{}, fmt.Errorf("load %q has currents that cannot be: give amps from 0 up", l.Name)
 		}
 	}
-	s := &sharer{items: itemsOf(loads), bins: make([]bin, ways), bestBroken: math.MaxInt32, bestMax: math.MaxInt32}
+	s := &sharer{items: itemsOf(loads), bins: make([]bin, ways), bestBroken: math.MaxInt32, bestMax: math.MaxInt32, seen: map[[2]uint64]struct{}{}}
 	s.at = make([]int, len(s.items))
 	s.rest = make([][3]int, len(s.items)+1)
 	s.alone = make([]uint8, len(s.items)+1)

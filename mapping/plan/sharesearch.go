@@ -142,10 +142,11 @@ type sharer struct {
 	alone               []uint8  // from an item on: rules that one of them breaks even alone
 	nodes               int
 	cut                 bool
+	seen                map[[2]uint64]struct{} // arrangements that lead to nothing better
 }
 
 // maxShareNodes bounds the search; about half a second.
-const maxShareNodes = 4_000_000
+const maxShareNodes = 800_000
 
 func itemsOf(loads []ShareLoad) []item {
 	var out []item
@@ -195,6 +196,17 @@ func (s *sharer) search(i, broken, fullest int) bool {
 		return broken == 0 && fullest <= s.floorMax
 	}
 	it := s.items[i]
+	if i > 3 && i < len(s.items)-2 && !same(it, s.items[i-1]) {
+		// the same ways filled in another order lead to the same; where equal
+		// items keep an order among themselves there is more to an arrangement
+		k := s.key(i)
+		if _, was := s.seen[k]; was {
+			return false
+		}
+		if len(s.seen) < maxSeen {
+			s.seen[k] = struct{}{}
+		}
+	}
 	type choice struct {
 		at   int
 		next bin
@@ -242,6 +254,34 @@ func (s *sharer) search(i, broken, fullest int) bool {
 		s.bins[c.at] = old
 	}
 	return false
+}
+
+// maxSeen bounds the memory of the search, some 30 MB.
+const maxSeen = 400_000
+
+// key names an arrangement of the first i items whatever the order of the
+// ways: sums of two independent hashes, 128 bits in all. Broken rules and the
+// fullest way follow from it.
+func (s *sharer) key(i int) [2]uint64 {
+	sum := [2]uint64{uint64(i), uint64(i)}
+	for _, b := range s.bins {
+		if !b.used {
+			continue
+		}
+		h := uint64(b.steady)<<36 ^ uint64(b.peak)<<12 ^ uint64(b.mask) ^ math.Float64bits(b.limit)
+		sum[0] += mix(h + uint64(b.rules)<<8)
+		sum[1] += mix(h ^ 0x9e3779b97f4a7c15 ^ uint64(b.rules)<<56)
+	}
+	return sum
+}
+
+// mix spreads the bits of a number (the finisher of splitmix64).
+func mix(x uint64) uint64 {
+	x ^= x >> 30
+	x *= 0xbf58476d1ce4e5b9
+	x ^= x >> 27
+	x *= 0x94d049bb133111eb
+	return x ^ x>>31
 }
 
 // twin tells whether an earlier way that may be chosen looks just like this
