@@ -184,7 +184,8 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 
 // eachAddition calls f for every further link of a single condition that would
 // change the nets of some setting, with what it would change in bits.
-func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond int, delta float64)) {
+// held is how many buttons a hand must hold to see it.
+func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
 	s := p.shapeOf(h)
 	prices := p.condPrices(h, s)
 	nets := make([]uint64, p.n)
@@ -206,16 +207,19 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond int, delt
 				}
 				q := pairIndex(a, b)
 				d := float64(ev.ev[q*ev.nc+c])
-				if d < 24 && !apart.ever(q, &p.conds.terms[c]) {
-					continue
-				}
-				if one {
-					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
-						f(a, b, c, d+p.widen(h, i-1, p.conds.terms[c][0]))
+				held := p.conds.held[c]
+				if d < 24 {
+					if held = apart.held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}
-				f(a, b, c, d+p.addPrice(s, cp, a, b))
+				if one {
+					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
+						f(a, b, c, held, d+p.widen(h, i-1, p.conds.terms[c][0]))
+						continue
+					}
+				}
+				f(a, b, c, held, d+p.addPrice(s, cp, a, b))
 			}
 		}
 	}
@@ -288,6 +292,8 @@ type apartness struct {
 	words int
 	slot  [][]uint64 // per slot, the settings in which it holds, as a bit set
 	pair  [][]uint64 // per pair, the settings in which the two are apart
+
+	buttons []int // per setting, how many are held; it never falls
 }
 
 func (p *problem) apartness(h *hyp) *apartness {
@@ -307,6 +313,7 @@ func (p *problem) apartness(h *hyp) *apartness {
 	}
 	var buf []uint64
 	for i, s := range settings {
+		t.buttons = append(t.buttons, p.buttons(s))
 		for m := s; m != 0; m &= m - 1 {
 			t.slot[lowBit(m)][i/64] |= 1 << (i % 64)
 		}
@@ -323,9 +330,9 @@ func (p *problem) apartness(h *hyp) *apartness {
 	return t
 }
 
-// ever tells whether the pair is apart in some telling setting in which all
-// the terms hold.
-func (t *apartness) ever(q int, terms *[3]uint64) bool {
+// held is the least number of buttons held in a telling setting in which the
+// pair is apart and all the terms hold; -1 if there is none.
+func (t *apartness) held(q int, terms *[3]uint64) int {
 	for i := range t.words {
 		m := t.pair[q][i]
 		for _, x := range terms {
@@ -334,8 +341,8 @@ func (t *apartness) ever(q int, terms *[3]uint64) bool {
 			}
 		}
 		if m != 0 {
-			return true
+			return t.buttons[i*64+lowBit(m)]
 		}
 	}
-	return false
+	return -1
 }

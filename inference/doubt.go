@@ -41,27 +41,43 @@ func (s *state) findRivals() {
 // distinct drops rivals whose nets equal those of the best map, or of an
 // earlier rival, in every setting that can tell.
 func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
-	seen := map[uint64]bool{p.signature(best): true}
+	seen := map[uint64]bool{p.signature(best, p.telling): true}
 	out := rs[:0]
 	for _, r := range rs {
 		if len(out) == most {
 			break
 		}
-		if sig := p.signature(r.h); !seen[sig] {
+		if sig := p.signature(r.h, p.telling); !seen[sig] {
 			seen[sig] = true
+			r.held = p.handsToTell(best, r.h)
 			out = append(out, r)
 		}
 	}
 	return out
 }
 
-// signature is a fingerprint of a map's nets over all settings that show every
-// triple of positions it speaks of: all of them for a small pod, else rest with
-// up to three switches moved.
-func (p *problem) signature(h *hyp) uint64 {
+// handsToTell is the least number of buttons held in a setting in which two
+// maps differ.
+func (p *problem) handsToTell(a, b *hyp) int {
+	var x, y []uint64
+	for _, s := range p.telling {
+		x, y = a.nets(s, x), b.nets(s, y)
+		slices.Sort(x)
+		slices.Sort(y)
+		if !slices.Equal(x, y) {
+			return p.buttons(s)
+		}
+	}
+	return 0
+}
+
+// signature is a fingerprint of a map's nets over some settings. The telling
+// settings show every triple of positions: all of a small pod, else rest with
+// two or three switches moved.
+func (p *problem) signature(h *hyp, over []uint64) uint64 {
 	var hash uint64 = 14695981039346656037
 	var buf []uint64
-	for _, s := range p.telling {
+	for _, s := range over {
 		buf = h.nets(s, buf)
 		slices.Sort(buf)
 		for _, m := range buf {
@@ -77,8 +93,8 @@ func (p *problem) signature(h *hyp) uint64 {
 // with two hands could find.
 func (s *state) additionMass() float64 {
 	t := 0.0
-	s.p.eachAddition(s.best, s.ev, func(_, _, c int, d float64) {
-		if d < 40 && s.p.conds.held[c] <= s.hands {
+	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
+		if d < 40 && held <= s.hands {
 			t += math.Exp2(-d)
 		}
 	})
@@ -88,10 +104,11 @@ func (s *state) additionMass() float64 {
 // astray is the share of the samples whose nets differ from the best map's and
 // that no listed rival accounts for.
 func (s *state) astray() float64 {
-	sig := s.p.signature(s.best)
+	over := s.p.tellingFor(s.hands)
+	sig := s.p.signature(s.best, over)
 	n := 0
 	for _, c := range s.chains {
-		if s.p.signature(c.h) != sig {
+		if s.p.signature(c.h, over) != sig {
 			n++
 		}
 	}
@@ -104,6 +121,9 @@ func (s *state) astray() float64 {
 func (s *state) doubtLeft() float64 {
 	w := s.additionMass()
 	for _, r := range s.rivals {
+		if r.held > s.hands {
+			continue
+		}
 		w += math.Exp2(-r.delta)
 	}
 	d := w / (1 + w)

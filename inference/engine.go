@@ -144,7 +144,7 @@ func beginState(pod mapping.Pod) *state {
 // after is the state once another sweep has been read.
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
-	n := &state{p: &p, ev: &evidence{}, hands: s.hands}
+	n := &state{p: &p, ev: &evidence{}}
 	n.raw = slices.Clone(s.raw)
 	p.obs = n.raw
 	for _, r := range readings {
@@ -171,6 +171,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	for _, c := range n.chains {
 		n.stuck = append(n.stuck, w.now(c))
 	}
+	n.hands = p.handsShown()
 	n.finish(w)
 	return n
 }

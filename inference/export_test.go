@@ -48,7 +48,7 @@ func (e *Engine) Dump() {
 		}
 	}
 	n := 0
-	s.p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
+	s.p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
 		if d < 9 && n < 12 {
 			n++
 			fmt.Printf("   add %.2f %s (2^-d %.4f) ev %.1f\n", d, s.atomText(s.p.conds.atom(a, b, c)), math.Exp2(-d), s.ev.ev[pairIndex(a, b)*s.ev.nc+c])

@@ -38,7 +38,10 @@ type planner struct {
 	byCond   []float64    // scratch: doubt across the bunches at hand, by condition
 	masses   [][]condMass
 	latching []uint64 // of each condition: its latching switches
-	total    float64  // doubt in bits' weight: additions and rivals
+	total    float64  // sum of the weights of all doubts
+	power    float64  // doubts are weighed by this power of their chance
+	left     float64  // what one reading against a doubt leaves of its weight
+	ahead    float64  // bits of doubt still to be taken away
 	seen     int
 }
 
@@ -85,21 +88,35 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 func (pl *planner) weighDoubt() {
 	p, s := pl.p, pl.s
 	byCond := make([]float64, len(p.conds.terms))
+	doubt := 0.0
 	type entry struct {
 		q    int
 		cond int32
 		m    float64
 	}
 	var all []entry
-	p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
-		if d > 30 || p.conds.held[c] > pl.leads.MostHeld() {
+	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
+		if d > 30 || held > pl.leads.MostHeld() {
 			return
 		}
 		m := math.Exp2(-d)
-		byCond[c] += m
-		pl.total += m
+		doubt += m
 		all = append(all, entry{pairIndex(a, b), int32(c), m})
 	})
+	for _, r := range s.rivals {
+		if r.held <= s.hands {
+			doubt += math.Exp2(-r.delta)
+		}
+	}
+	pl.ahead = math.Log2(1 + doubt/(stopDoubt/2))
+	pl.power = 1 / (1 + powerSlope*pl.ahead)
+	pl.left = math.Pow(0.05, pl.power)
+	for i := range all {
+		e := &all[i]
+		e.m = math.Pow(e.m, pl.power)
+		byCond[e.cond] += e.m
+		pl.total += e.m
+	}
 	if len(all) > 6000 {
 		slices.SortStableFunc(all, func(a, b entry) int {
 			switch {
@@ -127,13 +144,17 @@ func (pl *planner) weighDoubt() {
 		pl.odd = append(pl.odd, pl.oddNets(h, f))
 	}
 	sigs := map[uint64]bool{}
+	over := p.tellingFor(s.hands)
 	for i, c := range s.chains {
 		put(c.h, s.stuck[i])
-		sigs[p.signature(c.h)] = true
+		sigs[p.signature(c.h, over)] = true
 	}
 	pl.seen, pl.samples = len(sigs), len(s.chains)
 	for _, r := range s.rivals {
-		w := math.Exp2(-r.delta)
+		if r.held > s.hands {
+			continue
+		}
+		w := math.Pow(math.Exp2(-r.delta), pl.power)
 		pl.total += w
 		pl.weight = append(pl.weight, w)
 		put(r.h, r.now)
@@ -306,8 +327,7 @@ func (pl *planner) price(red, black uint64) candidate {
 	rivals := slices.Clone(pl.weight)
 	var chosen []uint64
 	at := pl.at
-	struck := 0.0
-	eps := stopDoubt / 3
+	cut := 1 - pl.left
 	same := red == pl.red && black == pl.black
 	var moved uint64
 	// told lists the rivals that a step would tell from the best map.
@@ -335,13 +355,12 @@ func (pl *planner) price(red, black uint64) candidate {
 			samples, beeping, beeps := pl.foresee(&o, i, mv)
 			split := pl.fresh(samples, chosen)
 			if !beeps {
-				struckBy(i, mv, func(k int32) { strike += q[k] * 0.95 })
+				struckBy(i, mv, func(k int32) { strike += q[k] * cut })
 			}
 			for d := told(beeping, beeps); d != 0; d &= d - 1 {
-				strike += rivals[lowBit(d)] * 0.95
+				strike += rivals[lowBit(d)] * cut
 			}
-			doubt := eps + pl.total - struck
-			b := split + math.Log2(doubt/(doubt-min(strike, doubt-eps)))
+			b := split*splitWorth + pl.ahead*strike/max(pl.total, 1e-9)
 			if r := b / secs; r > bestRate {
 				best, bestRate, bestBits, bestSecs, bestSplit = i, r, b, secs, split
 			}
@@ -359,20 +378,27 @@ func (pl *planner) price(red, black uint64) candidate {
 		chosen = append(chosen, samples)
 		if !beeps {
 			struckBy(best, moved, func(k int32) {
-				struck += q[k] * 0.95
-				q[k] *= 0.05
+				q[k] *= pl.left
 			})
 		}
 		for d := told(beeping, beeps); d != 0; d &= d - 1 {
 			i := lowBit(d)
-			struck += rivals[i] * 0.95
-			rivals[i] *= 0.05
+			rivals[i] *= pl.left
 		}
 	}
 	return c
 }
 
-const mostSteps = 24
+const (
+	mostSteps = 24
+
+	// powerSlope bends the weight of doubts: the further from the stop rule, the
+	// more a doubt that is small already still counts, since it will have to go
+	// in the end and the clips are there now.
+	powerSlope = 0.22
+	// splitWorth is what a bit that tells samples apart is worth: they overstate.
+	splitWorth = 0.7
+)
 
 // movedBetween is the set of switches that stand elsewhere in two settings.
 func (pl *planner) movedBetween(from, to uint64) uint64 {
@@ -544,7 +570,7 @@ func (pl *planner) propose(c candidate) Proposal {
 		sw.Why.Reason = mapping.Survey
 	}
 	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(pl.p.pod),
-		SecondsLeft: math.Log2(pl.total/stopDoubt+1) / max(c.rate(), 1e-3)}
+		SecondsLeft: pl.ahead / max(c.rate(), 1e-3)}
 }
 
 const (

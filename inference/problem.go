@@ -34,7 +34,7 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
-	telling []uint64 // settings that tell maps apart, where there are too many for all
+	telling []uint64 // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable
 	held    map[uint64][]int32 // conditions that hold in a setting, as met
 	obs     []obs
@@ -88,6 +88,7 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	} else {
 		p.eachSetting(func(s uint64) { p.telling = append(p.telling, s) })
 	}
+	slices.SortStableFunc(p.telling, func(a, b uint64) int { return cmp.Compare(p.buttons(a), p.buttons(b)) })
 	p.setReadings(readings)
 	return p
 }
@@ -281,4 +282,29 @@ func (p *problem) tellingSettings() []uint64 {
 		grow(p.restSet, 0, 3)
 	}
 	return out
+}
+
+// buttons is how many buttons a hand must hold in a setting.
+func (p *problem) buttons(s uint64) int { return bits.OnesCount64(s & p.heldSlots) }
+
+// tellingFor is the part of the telling settings that so many hands can hold.
+func (p *problem) tellingFor(hands int) []uint64 {
+	i, _ := slices.BinarySearchFunc(p.telling, hands+1, func(s uint64, h int) int {
+		return cmp.Compare(p.buttons(s), h)
+	})
+	return p.telling[:i]
+}
+
+// handsShown is how many buttons at once the readings show the builder can
+// hold: with a needle in one hand, one.
+func (p *problem) handsShown() int {
+	for i := range p.obs {
+		if o := &p.obs[i]; bits.OnesCount64(o.red) > 1 || bits.OnesCount64(o.black) > 1 || p.buttons(o.s) > 1 {
+			return mapping.BunchLeads.MostHeld()
+		}
+	}
+	if len(p.obs) == 0 {
+		return mapping.BunchLeads.MostHeld()
+	}
+	return mapping.PairLeads.MostHeld()
 }

@@ -23,7 +23,7 @@ func (e *Engine) Result() Result {
 // bits the map would become dearer with that link on top.
 type additions struct {
 	delta []float32
-	total float64
+	held  []uint8 // buttons that must be held at once to see it
 }
 
 func (s *state) tableOfAdditions() *additions {
@@ -33,8 +33,10 @@ func (s *state) tableOfAdditions() *additions {
 	for i := range t.delta {
 		t.delta[i] = float32(math.Inf(1))
 	}
-	p.eachAddition(s.best, s.ev, func(a, b, c int, d float64) {
+	t.held = make([]uint8, len(t.delta))
+	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
 		t.delta[pairIndex(a, b)*nc+c] = float32(d)
+		t.held[pairIndex(a, b)*nc+c] = uint8(held)
 	})
 	return t
 }
@@ -57,9 +59,10 @@ func (r *Result) doubtfuls() []doubtful {
 	for b := 1; b < p.n; b++ {
 		for a := range b {
 			row := r.adds.delta[pairIndex(a, b)*nc:][:nc]
+			held := r.adds.held[pairIndex(a, b)*nc:][:nc]
 			for c, d := range row {
 				if d < 16 {
-					out = append(out, doubtful{x: p.conds.atom(a, b, c), delta: float64(d), held: p.conds.held[c]})
+					out = append(out, doubtful{x: p.conds.atom(a, b, c), delta: float64(d), held: int(held[c])})
 				}
 			}
 		}
@@ -67,12 +70,12 @@ func (r *Result) doubtfuls() []doubtful {
 	for _, v := range s.rivals {
 		for _, x := range s.best.atoms {
 			if !slices.Contains(v.h.atoms, x) {
-				out = append(out, doubtful{x: x, joined: true, delta: v.delta})
+				out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
 			}
 		}
 		for _, x := range v.h.atoms {
 			if !slices.Contains(s.best.atoms, x) {
-				out = append(out, doubtful{x: x, delta: v.delta})
+				out = append(out, doubtful{x: x, delta: v.delta, held: v.held})
 			}
 		}
 	}
@@ -91,8 +94,9 @@ func (r *Result) conclude() {
 	open := map[atom]bool{}
 	left := s.doubtLeft()
 	for _, d := range list {
-		unreachable := d.held > s.hands && d.weight > stopDoubt/2
-		if left < stopDoubt && !unreachable || d.weight < 1e-4 {
+		// What no hand can test stands as likely, unless not even that.
+		unreachable := d.held > s.hands
+		if unreachable && d.delta >= bitsLikely || !unreachable && left < stopDoubt || d.weight < 1e-4 {
 			continue
 		}
 		if !open[d.x] {

@@ -8,6 +8,7 @@ type rival struct {
 	h     *hyp
 	delta float64 // bits dearer than the map that it rivals
 	now   fault   // what it must believe of the bench at the latest reading
+	held  int     // buttons that must be held at once to tell it from that map
 }
 
 // eachChange makes the maps that differ from h in one link that is there: the
@@ -113,7 +114,7 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 		})
 		p.weigh(h, ev)
 		var add addition
-		p.eachAddition(h, ev, func(a, b, cond int, delta float64) {
+		p.eachAddition(h, ev, func(a, b, cond, _ int, delta float64) {
 			if delta < add.delta-1e-9 {
 				add = addition{cond: cond, delta: delta, x: p.conds.atom(a, b, cond)}
 			}
