@@ -90,7 +90,10 @@ func playRig(t testing.TB, s *simPod, args ...string) exitCode {
 // errs: the map is exact in every setting, nothing is left unresolved, nothing
 // is wrong, and the bench time is under the textbook grid's.
 func TestRigFindsEveryFixture(t *testing.T) {
-	for _, path := range contactPods(t) {
+	for i, path := range contactPods(t) {
+		if testing.Short() && i%4 != 0 {
+			continue
+		}
 		for _, leads := range []mapping.Leads{mapping.PairLeads, mapping.BunchLeads} {
 			name := strings.TrimSuffix(filepath.Base(path), ".pod") + "/" + leads.String()
 			t.Run(name, func(t *testing.T) {

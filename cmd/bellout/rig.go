@@ -1,16 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
-	"reflect"
 
 	"bellout/cmd/bellout/internal/rig"
 	"bellout/inference"
 	"bellout/mapping"
+	"bellout/mapping/podfile"
 	"bellout/storage"
 
 	"github.com/spf13/cobra"
@@ -126,7 +127,7 @@ func seatRig(w *world, job journal, o rigOptions, given mapping.Pod) (*rig.Rig, 
 		case err != nil:
 			key, work = mapping.PodKey(given.Name), &mapping.PodWork{Pod: given}
 			begin = append(begin, mapping.Entry{Pod: key, At: w.milliseconds(), Describe: &given})
-		case !reflect.DeepEqual(work.Pod, given):
+		case !samePod(work.Pod, given):
 			return nil, inputProblem(fmt.Sprintf("the job describes pod %q otherwise than %s", given.Name, o.pod),
 				"leave out --pod to go on with the job's own description, or use another job")
 		}
@@ -156,6 +157,12 @@ func seatRig(w *world, job journal, o rigOptions, given mapping.Pod) (*rig.Rig, 
 		Engine: inference.NewEngine(work.Pod, work.Live()), Journal: job,
 		Kept: len(work.Readings), Now: w.milliseconds,
 	}, nil
+}
+
+// samePod compares two descriptions as they would be written down.
+func samePod(a, b mapping.Pod) bool {
+	var x, y bytes.Buffer
+	return podfile.Write(&x, a) == nil && podfile.Write(&y, b) == nil && bytes.Equal(x.Bytes(), y.Bytes())
 }
 
 // rigEnd puts the end of a sitting into the words of the command line.
