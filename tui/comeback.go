@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -203,6 +204,9 @@ func (c *comeback) view(w, h int) []string {
 	th := c.app.th
 	pod := s.work.Pod
 	head := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, count(len(s.work.Live()), "reading")), w)
+	if last, ok := s.lastBefore(); ok {
+		head = append(head, indent("Last kept: ", fmt.Sprintf("#%d %s", last.ID, readingWords(pod, last)), w)...)
+	}
 	if c.plan == nil {
 		return append(head, "", "looking for a pair that proves it…")
 	}
@@ -246,6 +250,17 @@ func (c *comeback) view(w, h int) []string {
 		" shows what we know and what is left; "+k(onReturn, actGoOn)+" goes on without the proof.", w)...)
 	foot = append(foot, wrap("Leads: "+leadsWords(s.bench.Leads)+"; "+k(onReturn, actLeads)+" changes that.", w)...)
 	return c.fitted(head, out, foot, h)
+}
+
+// lastBefore is the last reading of the sittings before: whoever comes back sees
+// whether it is the last one that was taken.
+func (s *session) lastBefore() (mapping.Reading, bool) {
+	for _, r := range slices.Backward(s.work.Readings) {
+		if r.Session < s.work.Session {
+			return r, true
+		}
+	}
+	return mapping.Reading{}, false
 }
 
 // fitted keeps what is to be done and gives up the words around it first.

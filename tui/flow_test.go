@@ -70,6 +70,7 @@ func TestDescribeProbeDoubtPinout(t *testing.T) {
 	r.sees("Nothing more to ask")
 	r.enter("/3 1 beep")
 	r.sees("these readings cannot all be right")
+	r.sees("!! 1 doubt")
 	r.press("d")
 	r.sees("THESE CANNOT ALL BE RIGHT", "3 and 1 were silent (all at rest)", "3 and 1 beeped (all at rest)", "one odd reading")
 	r.press("t")
@@ -185,7 +186,7 @@ func TestComingBack(t *testing.T) {
 		t.Fatal("did not leave")
 	}
 	back := newRig(t, r.keep.log, nil)
-	back.sees("Welcome back: sitting 2", "dip low, horn out", "black clip 1", "should BEEP", "should be SILENT")
+	back.sees("Welcome back: sitting 2", "Last kept: #", "dip low, horn out", "black clip 1", "should BEEP", "should be SILENT")
 	if back.a.ses.bench.Levers != nil {
 		t.Error("the levers are taken to be where they were")
 	}

@@ -28,6 +28,11 @@ func (s *session) openDoubts() []inference.Doubt {
 // an estimate is believed only beside what it is compared with.
 func (s *session) progress(w int) string {
 	var parts []string
+	if n := len(s.openDoubts()); n > 0 && w >= 60 {
+		parts = append(parts, "!! "+count(n, "doubt"))
+	} else if n > 0 {
+		parts = append(parts, fmt.Sprintf("!%d", n))
+	}
 	if s.th.find != nil && w >= 60 {
 		parts = append(parts, s.doubtWords())
 	}
@@ -38,6 +43,9 @@ func (s *session) progress(w int) string {
 		parts = append(parts, "all asked")
 	default:
 		parts = append(parts, "grid "+minutes(s.grid))
+	}
+	if w < 60 {
+		return strings.Join(parts, " ")
 	}
 	return strings.Join(parts, "   ")
 }
