@@ -72,10 +72,18 @@ func thicken(p *Plan, open []bool, stuck map[string]bool) bool {
 		return false
 	}
 	n := compile(p, nil)
-	bus := n.path(n.restState(), "battery.+", "block.30")
-	path := append(slices.Clone(bus), w.Loads[worst].Path...)
-	for _, l := range []string{"main.out", "block.15", "RI.30", "RI.87"} {
-		path = append(path, l)
+	f := gather(n)
+	path := slices.Clone(w.Loads[worst].Path)
+	for li, l := range n.loads {
+		if l.load != worst || f.best[li] == nil {
+			continue
+		}
+		s := newState(n)
+		copy(s.set, f.best[li])
+		n.eval(s)
+		for _, bus := range []string{"block.15", "block.30"} {
+			path = append(path, n.path(s, "battery.+", bus)...)
+		}
 	}
 	best, loss := -1, 0.0
 	for i, wire := range p.Wires {

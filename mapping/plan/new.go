@@ -70,7 +70,6 @@ type usualLoad struct{ name, module, kind string }
 type builder struct {
 	p       Plan
 	outs    map[string][]string // load's function -> where it comes out of the loom
-	cavity  map[string]int      // next free cavity of a plug
 	colours int
 }
 

@@ -19,6 +19,7 @@ type Size struct {
 
 const (
 	sourceClass5   = "IEC 60228:2004 table 3, class 5 plain copper, limit at 20 C"
+	sourceJIS      = "JIS C 3406 type AV data sheet, at 20 C"
 	sourceScaled   = "scaled from IEC 60228 class 5 by area"
 	sourceAWG      = "ASTM B258 gauge, stranded minimum area, 10.75 ohm.cmil/ft (ABYC E-11)"
 	sourceAmps     = "33 CFR 183.425 table 5, 105 C, single wire at 30 C; under AWG 18 JIS C 3406 AV"
@@ -95,6 +96,20 @@ func AWGSolidOhmsPerKM(awg int) float64 {
 	return 17.241 / (math.Pi / 4 * mm * mm)
 }
 
+// JISSizes gives the sizes of Japanese vehicle wire (JIS C 3406 type AV) that
+// IEC 60228 does not have: resistance and current from its data sheet, fuse by
+// the IEC size at or under it.
+func JISSizes() []Size {
+	return []Size{
+		{0.85, -1, 20.8, 16, 10, sourceJIS},
+		{1.25, -1, 14.3, 21, 15, sourceJIS},
+		{2, -1, 8.81, 28, 20, sourceJIS},
+		{3, -1, 5.59, 38, 30, sourceJIS},
+		{5, -1, 3.52, 51, 30, sourceJIS},
+		{8, -1, 2.32, 66, 40, sourceJIS},
+	}
+}
+
 // MetricSize finds the size with this area.
 func MetricSize(mm2 float64) (Size, bool) {
 	for _, s := range MetricSizes() {
@@ -105,14 +120,26 @@ func MetricSize(mm2 float64) (Size, bool) {
 	return Size{}, false
 }
 
-// AWGSize finds a gauge.
+// AWGSize finds a gauge from 24 to 0. The odd ones, which are no trade sizes,
+// take 0.9 of their nominal area, and current and fuse of the thinner
+// neighbour.
 func AWGSize(awg int) (Size, bool) {
+	if awg < 0 || awg > 24 {
+		return Size{}, false
+	}
+	var out Size
 	for _, s := range AWGSizes() {
-		if s.AWG == awg {
-			return s, true
+		if s.AWG >= awg {
+			out = s
 		}
 	}
-	return Size{}, false
+	if out.AWG == awg {
+		return out, true
+	}
+	d := AWGDiameter(awg)
+	out.AWG, out.MM2 = awg, math.Pi/4*d*d*25.4*25.4
+	out.OhmsPerKM = 10.75 / (0.9 * d * d * 1e6) / 0.3048 * 1000
+	return out, true
 }
 
 // anySize gives a size for whatever area a plan names: a table row, or one
@@ -120,6 +147,11 @@ func AWGSize(awg int) (Size, bool) {
 func anySize(mm2 float64) Size {
 	if s, ok := MetricSize(mm2); ok {
 		return s
+	}
+	for _, s := range JISSizes() {
+		if s.MM2 == mm2 {
+			return s
+		}
 	}
 	rows := MetricSizes()
 	best := rows[0]
@@ -130,7 +162,14 @@ func anySize(mm2 float64) Size {
 	}
 	out := best
 	out.MM2 = mm2
-	out.OhmsPerKM = best.OhmsPerKM * best.MM2 / mm2
+	per := best.OhmsPerKM * best.MM2
+	for _, s := range rows {
+		if s.MM2 > mm2 { // the worse of its two neighbours, so that nothing is flattered
+			per = max(per, s.OhmsPerKM*s.MM2)
+			break
+		}
+	}
+	out.OhmsPerKM = per / mm2
 	out.Source = sourceScaled
 	if mm2 < best.MM2 {
 		out.Amps = best.Amps * mm2 / best.MM2

@@ -192,3 +192,55 @@ func TestWarmFactor(t *testing.T) {
 		}
 	}
 }
+
+// Sources: JIS C 3406 AV reprinted data sheet (automotive_wire_resistance.csv
+// and ampacity_tables.csv, C1 + CALC). ISO 6722-1 (MEM) is logged only: class 5
+// limits lie over it, so they never flatter the drop.
+func TestVehicleWire(t *testing.T) {
+	n := 0
+	for _, r := range csvTable(t, "automotive_wire_resistance.csv") {
+		mm2, ohms := num(t, r["nominal_mm2"]), num(t, r["max_r20_mohm_per_m"])
+		s := anySize(mm2)
+		switch {
+		case r["standard"] == "JIS C 3406 AV" && mm2 != 0.5: // 0.5 is IEC's here
+			n++
+			if s.OhmsPerKM != ohms || s.Source != sourceJIS {
+				t.Errorf("JIS %v mm2: %v ohm/km, source %v", mm2, s.OhmsPerKM, ohms)
+			}
+		case strings.HasPrefix(r["standard"], "ISO 6722"):
+			t.Logf("ISO 6722 (from memory) %v mm2: %v, here %v ohm/km", mm2, ohms, s.OhmsPerKM)
+		}
+	}
+	for _, r := range csvTable(t, "ampacity_tables.csv") {
+		if r["table"] != "JIS C 3406 AV data sheet" || r["size"] == "0.5 mm2" {
+			continue
+		}
+		n++
+		if s := anySize(num(t, strings.TrimSuffix(r["size"], " mm2"))); s.Amps != num(t, r["amps"]) {
+			t.Errorf("JIS %s: %v A, source %s", r["size"], s.Amps, r["amps"])
+		}
+	}
+	if n != 12 {
+		t.Errorf("%d rows compared, want 12", n)
+	}
+}
+
+// Thicker is never worse, whatever size is named.
+func TestSizesGrow(t *testing.T) {
+	last := anySize(0.1)
+	for mm2 := 0.15; mm2 < 30; mm2 += 0.05 {
+		s := anySize(mm2)
+		jis := s.Source == sourceJIS || last.Source == sourceJIS // another standard's limits beside IEC's
+		if !jis && (s.OhmsPerKM > last.OhmsPerKM+1e-9 || s.Amps < last.Amps-1e-9 || s.FuseMax < last.FuseMax-1e-9) {
+			t.Errorf("%v mm2 %+v is worse than %+v", mm2, s, last)
+		}
+		last = s
+	}
+	for n := 23; n >= 0; n-- {
+		a, okA := AWGSize(n + 1)
+		b, okB := AWGSize(n)
+		if !okA || !okB || b.OhmsPerKM >= a.OhmsPerKM || b.Amps < a.Amps || b.FuseMax < a.FuseMax {
+			t.Errorf("AWG %d %+v against %+v", n, b, a)
+		}
+	}
+}

@@ -58,14 +58,14 @@ func SizeWire(ask WireAsk) (WireAnswer, error) {
 	case ask.AWG != nil:
 		s, ok := AWGSize(*ask.AWG)
 		if !ok {
-			return WireAnswer{}, fmt.Errorf("AWG %d is not in the table: name one of 24, 22, 20 ... 2, 1, 0", *ask.AWG)
+			return WireAnswer{}, fmt.Errorf("AWG %d is not in the table: name one from 24 (thin) to 0 (thick)", *ask.AWG)
 		}
 		size, out.AWG, out.MM2 = s, s.AWG, atLeast(MetricSizes(), s.MM2).MM2
 	case ask.MM2 != nil:
-		s, ok := MetricSize(*ask.MM2)
-		if !ok {
-			return WireAnswer{}, fmt.Errorf("%s mm2 is not in the table: name one of 0.3, 0.35, 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25", trim(*ask.MM2))
+		if !(*ask.MM2 >= 0.1 && *ask.MM2 <= 120) {
+			return WireAnswer{}, fmt.Errorf("%g mm2 is no size of wire: give 0.1 to 120, such as 0.5, 0.75, 1, 1.5, 2.5, 4 or 6", *ask.MM2)
 		}
+		s := anySize(*ask.MM2)
 		size, out.MM2, out.AWG = s, s.MM2, atLeast(AWGSizes(), s.MM2).AWG
 	default:
 		limit := ask.Volts * ask.DropPercent / 100

@@ -109,12 +109,12 @@ func TestWireIsSmallest(t *testing.T) {
 }
 
 func TestWireBadInput(t *testing.T) {
-	bad, five := 3.14, 5
+	bad, five, thin := 0.01, 5, 30
 	for _, a := range []WireAsk{
 		{}, {Amps: -1, TotalM: 1, Volts: 12, DropPercent: 3}, {Amps: 1, TotalM: -1, Volts: 12, DropPercent: 3},
 		{Amps: 1, TotalM: 1, Volts: 0, DropPercent: 3}, {Amps: 1, TotalM: 1, Volts: 12},
 		{Amps: 1, TotalM: 1, Volts: 12, DropPercent: 100}, {Amps: math.NaN(), TotalM: 1, Volts: 12, DropPercent: 3},
-		{Amps: 1, TotalM: 1, Volts: 12, DropPercent: 3, MM2: &bad}, {Amps: 1, TotalM: 1, Volts: 12, DropPercent: 3, AWG: &five},
+		{Amps: 1, TotalM: 1, Volts: 12, DropPercent: 3, MM2: &bad}, {Amps: 1, TotalM: 1, Volts: 12, DropPercent: 3, AWG: &thin},
 		{Amps: 1, TotalM: 1, Volts: 12, DropPercent: 3, AWG: &five, MM2: &bad}, {Amps: 500, TotalM: 50, Volts: 12, DropPercent: 1},
 	} {
 		if got, err := SizeWire(a); err == nil || !strings.Contains(err.Error(), ":") || strings.Contains(err.Error(), "\n") {
