@@ -170,6 +170,9 @@ func anySize(mm2 float64) Size {
 		}
 	}
 	out.OhmsPerKM = per / mm2
+	if mm2 > best.MM2 {
+		out.OhmsPerKM = min(out.OhmsPerKM, best.OhmsPerKM)
+	}
 	out.Source = sourceScaled
 	if mm2 < best.MM2 {
 		out.Amps = best.Amps * mm2 / best.MM2
