@@ -52,6 +52,7 @@ type app struct {
 	quiet    bool
 	cautions map[string]bool // shown in this sitting
 	pressed  time.Time       // the last answer key, taken or not
+	active   time.Time       // the last key of any kind
 }
 
 // newApp folds the log and opens the first screen.

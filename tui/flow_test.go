@@ -336,3 +336,30 @@ func TestOhms(t *testing.T) {
 	r.press("esc", "k")
 	r.sees("Leads of 0.3 ohm")
 }
+
+// Away for hours without leaving: the first key is no answer, and the way back
+// leads over the return screen.
+func TestAwayWithoutLeaving(t *testing.T) {
+	r := newRig(t, started(examplePod()), nil)
+	r.enter("1")
+	r.enter("2")
+	n := len(r.a.ses.work.Readings)
+	r.now = r.now.Add(29 * time.Minute)
+	r.press("space")
+	if got := len(r.a.ses.work.Readings); got != n+1 {
+		t.Fatalf("a pause was taken for an absence")
+	}
+	r.now = r.now.Add(3 * time.Hour)
+	r.press("space")
+	r.sees("Welcome back: sitting 2")
+	if got := len(r.a.ses.work.Readings); got != n+1 {
+		t.Error("the key that ended the absence was taken as an answer")
+	}
+	// What is being typed is not taken away.
+	r.press("G", "/", "3")
+	r.now = r.now.Add(3 * time.Hour)
+	r.press("7")
+	if ed := r.a.top().typing(); ed == nil || ed.string() != "37" {
+		t.Error("the line being typed was lost")
+	}
+}

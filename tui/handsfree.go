@@ -149,6 +149,7 @@ func (a *app) onHeard(m heardOne) tea.Cmd {
 		s.deafen()
 		return a.waitHeard()
 	}
+	a.active = a.o.Now()
 	o := map[ears.StepResult]mapping.Outcome{
 		ears.Beep: mapping.Sounded, ears.Silence: mapping.Silent, ears.Flickered: mapping.Flicker,
 	}[m.heard.Step.Result]

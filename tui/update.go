@@ -21,8 +21,9 @@ func (a *app) route(m tea.Msg) tea.Cmd {
 	case tea.WindowSizeMsg:
 		a.w, a.h = m.Width, m.Height
 	case tea.ResumeMsg:
-		a.say("awake again; levers and clips are taken to be as they were")
-		return tea.ClearScreen
+		a.say("awake again; set the levers as shown if anything has moved")
+		cmd, _ := a.afterAbsence()
+		return tea.Batch(tea.ClearScreen, cmd)
 	case saved:
 		return a.onSaved(m)
 	case thoughtReady:
@@ -75,6 +76,9 @@ func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
 	if m.String() == "ctrl+c" {
 		return a.quit()
 	}
+	if cmd, away := a.afterAbsence(); away {
+		return cmd
+	}
 	if ed := s.typing(); ed != nil {
 		switch act := a.keys.action(onForm, m); act {
 		case actOpen:
@@ -96,6 +100,26 @@ func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
 		return a.ring(true)
 	}
 	return a.global(s, act, m)
+}
+
+// absence is how long nothing may be pressed before nobody vouches for the
+// levers any more: longer than a look at the wires, shorter than a meal.
+const absence = 30 * time.Minute
+
+// afterAbsence leads over the return screen when the builder has been away
+// without leaving: a lid that was shut, a program that slept. The key that ends
+// the absence is no answer. A line being typed is not taken away.
+func (a *app) afterAbsence() (tea.Cmd, bool) {
+	if len(a.stack) > 0 && a.top().typing() != nil {
+		return nil, false
+	}
+	now := a.o.Now()
+	last := a.active
+	a.active = now
+	if last.IsZero() || now.Sub(last) < absence || a.ses == nil || len(a.ses.work.Readings) == 0 || a.saveErr != nil {
+		return nil, false
+	}
+	return a.open(a.ses.key), true
 }
 
 // global does what means the same everywhere and leaves the rest to the screen.
