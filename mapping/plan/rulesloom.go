@@ -116,7 +116,10 @@ func earthRules(p *Plan, f *facts, add adder) {
 		var names []string
 		own, other := "", ""
 		for li, l := range m.loads {
-			if m.node[l.minusP] == m.minus || n.node[l.minusP] != n.minus {
+			was := n.loads[li] // points are numbered anew in m
+			loses := n.node[was.minusP] == n.minus && m.node[l.minusP] != m.minus ||
+				n.node[was.plusP] == n.minus && m.node[l.plusP] != m.minus
+			if !loses {
 				continue
 			}
 			module := "relay " + l.name
