@@ -203,11 +203,12 @@ type Splice struct {
 // Half names one half of a plug.
 type Half string
 
-// The halves of a plug, and neither.
+// The halves of a plug, neither and both.
 const (
 	LoomHalf   Half = "loom"
 	ModuleHalf Half = "module"
 	NoHalf     Half = "none"
+	BothHalves Half = "both" // of Plug.Shrouded only
 )
 
 // Face says from where the cavities of a plug are counted.

@@ -21,6 +21,7 @@ func plantPlugs(sound Plan, n *network, add func(string, string, func(*Plan))) {
 		add(LiveHalf, a.Name, func(p *Plan) {
 			p.Plugs[i].Shrouded = NoHalf
 		})
+		add(LiveHalf, a.Name, func(p *Plan) { p.Plugs[i].Shrouded = ModuleHalf })
 		var used []PlugRow
 		for _, r := range rows {
 			if r.Plug == a.Name && r.ModuleWire != "" {

@@ -114,7 +114,7 @@ func Halves(p Plan, plug string) []PlugView {
 		for _, face := range []Face{WireEntry, Mating} {
 			words := map[Face]string{WireEntry: "seen from the wire entry", Mating: "seen from the mating face"}[face]
 			terminals := "pins"
-			if pl.Shrouded == half {
+			if pl.Shrouded == half || pl.Shrouded == BothHalves {
 				terminals = "shrouded female terminals"
 			}
 			out = append(out, PlugView{Plug: plug, Half: half, Face: face, Fill: fill,

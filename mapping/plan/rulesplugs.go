@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -70,46 +69,79 @@ func placeOf(p Plug) string {
 type adder func(kind, where, format string, args ...any)
 
 // liveHalf finds the half that stays live when the plug is pulled: it must
-// have the shrouded terminals.
+// have the shrouded terminals. What the battery feeds counts before what only
+// the alternator does.
 func liveHalf(p *Plan, n *network, pl Plug, add adder) {
-	apartNet := compile(p, without{"plug " + pl.Name: true})
-	if pl.Shrouded == LoomHalf && apartNet.fixedLive(pl, "") || pl.Shrouded == ModuleHalf && apartNet.fixedLive(pl, moduleSide) {
-		return // the half that is live for good is the shrouded one
+	apart := compile(p, without{"plug " + pl.Name: true})
+	loom, module := apart.halfLive(pl, ""), apart.halfLive(pl, moduleSide)
+	if !loom && !module {
+		loom, module = apart.charged(pl, ""), apart.charged(pl, moduleSide)
 	}
-	hot := apartNet.everLive()
-	lives := func(side string) bool {
-		for c := 1; c <= pl.Cavities; c++ {
-			if i, ok := apartNet.at[pl.Name+"."+itoa(c)+side]; ok && hot[apartNet.node[i]] {
-				return true
-			}
-		}
-		return false
-	}
-	loom, module := lives(""), lives(moduleSide)
+	has := func(h Half) bool { return pl.Shrouded == h || pl.Shrouded == BothHalves }
 	switch {
-	case loom && module:
-		if pl.Shrouded == NoHalf {
-			add(LiveHalf, pl.Name, "both halves of %s stay live when it is pulled and neither is shrouded: use terminals that cannot be touched", pl.Name)
-		}
-	case loom && pl.Shrouded != LoomHalf:
+	case loom && module && pl.Shrouded != BothHalves:
+		add(LiveHalf, pl.Name, "both halves of %s stay live when it is pulled: use terminals that cannot be touched on both, or feed it from one side", pl.Name)
+	case loom && !module && !has(LoomHalf):
 		add(LiveHalf, pl.Name, "the loom half of %s stays live when it is pulled: give it the shrouded female terminals", pl.Name)
-	case module && pl.Shrouded != ModuleHalf:
+	case module && !loom && !has(ModuleHalf):
 		add(LiveHalf, pl.Name, "the module half of %s stays live when it is pulled: give it the shrouded female terminals", pl.Name)
 	}
 }
 
-// fixedLive tells whether a half of a plug is live with no switch in between.
-func (n *network) fixedLive(pl Plug, side string) bool {
+// halfLive tells whether the battery reaches a half in some setting.
+func (n *network) halfLive(pl Plug, side string) bool {
+	root := make([]int, n.nodes)
+	for i := range root {
+		root[i] = i
+	}
+	meet := func(a, b int) {
+		if a != n.minus && b != n.minus {
+			unite(root, a, b)
+		}
+	}
+	for _, c := range n.contacts {
+		meet(c.a, c.b)
+	}
+	for _, g := range n.gates {
+		meet(g.a, g.b)
+	}
+	for _, d := range n.diodes {
+		meet(d.a, d.b)
+	}
+	for _, w := range n.ways {
+		meet(w.bus, w.out)
+	}
+	var hot []bool
 	for c := 1; c <= pl.Cavities; c++ {
 		i, ok := n.at[pl.Name+"."+itoa(c)+side]
-		if ok && slices.ContainsFunc(n.ways, func(w wayEdge) bool { return w.out == n.node[i] }) {
+		switch {
+		case !ok || find(root, n.node[i]) != find(root, n.plus):
+			continue // not even with every contact closed
+		case n.node[i] == n.plus:
+			return true
+		}
+		if hot == nil {
+			hot = n.everLive()
+		}
+		if hot[n.node[i]] {
 			return true
 		}
 	}
 	return false
 }
 
-// everLive tells which nodes battery or alternator reach in some setting.
+// charged tells whether the alternator reaches a half.
+func (n *network) charged(pl Plug, side string) bool {
+	alt, ok := n.at["alternator.+"]
+	for c := 1; c <= pl.Cavities && ok; c++ {
+		if i, have := n.at[pl.Name+"."+itoa(c)+side]; have && n.node[i] == n.node[alt] {
+			return true
+		}
+	}
+	return false
+}
+
+// everLive tells which nodes the battery reaches in some setting.
 func (n *network) everLive() []bool {
 	hot := make([]bool, n.nodes)
 	for _, g := range n.groups() {
@@ -122,9 +154,6 @@ func (n *network) everLive() []bool {
 			}
 			return true
 		})
-	}
-	if alt, ok := n.at["alternator.+"]; ok {
-		hot[n.node[alt]] = true
 	}
 	return hot
 }

@@ -244,7 +244,7 @@ func (r *reader) words(p *Plan) {
 	for i, x := range p.Plugs {
 		place := fmt.Sprintf("plug[%d]", i)
 		r.oneOf(place+".face", "the face", string(x.Face), string(WireEntry), string(Mating))
-		r.oneOf(place+".shrouded", "the shrouded half", string(x.Shrouded), string(LoomHalf), string(ModuleHalf), string(NoHalf))
+		r.oneOf(place+".shrouded", "the shrouded half", string(x.Shrouded), string(LoomHalf), string(ModuleHalf), string(NoHalf), string(BothHalves))
 		r.oneOf(place+".loom_kind", "the loom half", x.LoomKind, "", "plug", "socket")
 		seen := map[int]bool{}
 		for k, c := range x.Fill {
