@@ -61,9 +61,7 @@ func TestCheckRefusesWhatIsNot(t *testing.T) {
 	all, m := certified(t, w, 3)
 	wrong := func(change func(*mapping.Map)) mapping.Map {
 		c := mapping.Map{}
-		for _, l := range m.Links {
-			c.Links = append(c.Links, l)
-		}
+		c.Links = append(c.Links, m.Links...)
 		change(&c)
 		return c
 	}

@@ -1,0 +1,50 @@
+package inference
+
+import (
+	"math"
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// TestOracleConfidence: on pods small enough to count every map, the engine
+// never states more certainty than the count gives to what its map says,
+// unresolved claims left open either way, by more than 1 in 200.
+func TestOracleConfidence(t *testing.T) {
+	worst := 0.0
+	eachCountable(10, func(w *simbench.World, o *simbench.Model, most int) {
+		for _, kind := range []struct {
+			fallible bool
+			part     int
+		}{{false, 1}, {true, 1}, {false, 2}, {false, 4}} {
+			var readings []mapping.Reading
+			for i, r := range tinyReadings(t, w, kind.fallible, true) {
+				if i%kind.part == 0 {
+					readings = append(readings, r)
+				}
+			}
+			table := o.Enumerate(o.Readings(readings), most)
+			r := Infer(w.Pod, readings)
+			right := table.WeightOf(func(claim int, joined bool) bool {
+				s, a, b := table.Pair(claim)
+				at := w.Setting(table.Settings[s])
+				x, y := w.Pod.Ends[a].ID, w.Pod.Ends[b].ID
+				return r.Map.Joined(w.Pod, at, x, y) == joined || leftOpen(w.Pod, r.Map, at, x, y)
+			})
+			over := r.Confidence - right
+			worst = math.Max(worst, over)
+			if over > stopDoubt {
+				t.Errorf("seed %d, fallible %v, 1 reading in %d: engine states %.4f, the count gives %.4f to what it says",
+					w.Seed, kind.fallible, kind.part, r.Confidence, right)
+			}
+		}
+	})
+	t.Logf("stated certainty above the count by at most %.4f", worst)
+}
+
+// leftOpen tells whether a pair depends on what the map leaves unresolved.
+func leftOpen(p mapping.Pod, m mapping.Map, at mapping.Setting, a, b mapping.EndID) bool {
+	wide := mapping.Map{Links: append(append([]mapping.Link(nil), m.Links...), m.Unresolved...)}
+	return wide.Joined(p, at, a, b) != m.Joined(p, at, a, b)
+}
