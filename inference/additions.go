@@ -1,7 +1,5 @@
 package inference
 
-import "math/bits"
-
 // shape is what the price of one more link needs to know of a map.
 type shape struct {
 	users  [maxEnds]uint64
@@ -56,6 +54,28 @@ func (s *shape) clusterOf(on uint64) int {
 	return -1
 }
 
+func (s *shape) acting() uint64 {
+	var m uint64
+	for k, n := range s.count {
+		if n > 0 {
+			m |= 1 << k
+		}
+	}
+	return m
+}
+
+// clustersCompleted counts the deep clusters whose switches would all have a
+// job of their own once switch k has one.
+func (s *shape) clustersCompleted(k int) int {
+	n := 0
+	for i := range s.deep {
+		if on := s.deep[i].on; on>>k&1 == 1 && on&^(s.acting()|1<<k) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // condPrice is the part of a further link's price that its condition decides.
 type condPrice struct {
 	user   uint64  // which user it makes of its ends
@@ -89,6 +109,9 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 		if s.count[k] == 0 && s.deepOn>>k&1 == 1 {
 			cp.count = p.countPrice(k, 1) - bitsPartner
 		}
+		if s.count[k] == 0 {
+			cp.count += bitsBothAct * float64(s.clustersCompleted(k))
+		}
 		cp.first = p.logPairs
 		cp.share = bitsShare + p.logEnds
 		cp.apart = bitsApart + p.logPairs
@@ -108,6 +131,9 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	if i < 0 {
 		cp.user = userDeep << min(len(s.deep), 20)
 		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
+		if on&^s.acting() == 0 {
+			cp.first += bitsBothAct
+		}
 		return cp
 	}
 	cp.user = userDeep << min(i, 20)
@@ -143,8 +169,7 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 	for _, e := range [2]int{a, b} {
 		u := s.users[e]
 		if u&cp.user == 0 {
-			n := bits.OnesCount64(u)
-			t += p.usagePrice(e, n+1) - p.usagePrice(e, n)
+			t += p.usagePrice(e, userCount(u|cp.user)) - p.usagePrice(e, userCount(u))
 		}
 	}
 	return t

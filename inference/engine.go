@@ -15,7 +15,11 @@ const (
 	firstTries = 400 // for each chain, before the first reading
 	sweepTries = 120 // for each chain, in each round after a sweep
 	rounds     = 3
-	resetBits  = 10 // a chain so much dearer than the better quarter has lost its way
+
+	restartChains = 12
+	restartRounds = 4
+	restartTries  = 500
+	resetBits     = 10 // a chain so much dearer than the better quarter has lost its way
 )
 
 // Engine is the incremental form of Infer and Next for one pod: it is used by
@@ -173,6 +177,9 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	n.hands = p.handsShown()
 	n.finish(w)
+	if n.doubtLeft() < 2*stopDoubt {
+		n.restart(w)
+	}
 	return n
 }
 
@@ -242,6 +249,42 @@ func (s *state) finish(w *walker) {
 		s.total += s.rivals[0].delta
 		s.best = s.rivals[0].h.clone()
 	}
+}
+
+// restart searches once more from scratch, before the work is called done: a
+// map that fits as well must not be missed because all samples came from the
+// same few. What it finds takes the place of samples.
+func (s *state) restart(w *walker) {
+	var found []*chain
+	for range restartChains {
+		c := &chain{h: &hyp{}}
+		w.extend(c)
+		for range restartRounds {
+			w.walk(c, restartTries)
+		}
+		found = append(found, c)
+	}
+	slices.SortStableFunc(found, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
+	sig := s.p.signature(s.best, s.p.telling)
+	for i, c := range found {
+		if c.energy() > s.total+rivalWindow/2 {
+			break
+		}
+		if s.p.signature(c.h, s.p.telling) == sig {
+			continue
+		}
+		s.chains[i], s.stuck[i] = c, w.now(c)
+		if c.energy() < s.total-1e-6 {
+			s.finish(w)
+			sig = s.p.signature(s.best, s.p.telling)
+		} else if !slices.ContainsFunc(s.rivals, func(r rival) bool {
+			return s.p.signature(r.h, s.p.telling) == s.p.signature(c.h, s.p.telling)
+		}) {
+			s.rivals = append(s.rivals[:min(len(s.rivals), mostRivals-1)], rival{h: c.h.clone(),
+				delta: c.energy() - s.total, now: w.now(c), held: s.p.handsToTell(s.best, c.h)})
+		}
+	}
+	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 }
 
 // sameMap tells whether two maps have the same links, in any order.

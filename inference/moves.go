@@ -43,6 +43,43 @@ func (w *walker) rewire(n *hyp) bool {
 	return !clash(n, i)
 }
 
+// rewireDeeper moves one end of a link and makes it need one more switch, or
+// one fewer, in one move.
+func (w *walker) rewireDeeper(n *hyp) bool {
+	i, ok := w.pick(n)
+	if !ok || len(w.p.npos) < 2 {
+		return false
+	}
+	x := &n.atoms[i]
+	keep, e := int(x.a), w.rng.IntN(w.p.n)
+	if w.rng.IntN(2) == 0 {
+		keep = int(x.b)
+	}
+	if x.ends>>e&1 == 1 {
+		return false
+	}
+	w.touch(x)
+	x.rewire(keep, e)
+	if x.n >= 2 && w.rng.IntN(2) == 0 {
+		w.shallow(x)
+	} else if k := w.rng.IntN(len(w.p.npos)); x.n < 3 && x.switches()>>k&1 == 0 {
+		*x = x.narrowed(k, w.slot(k))
+	} else {
+		return false
+	}
+	w.touch(x)
+	return !clash(n, i)
+}
+
+// shallow drops one term of a link.
+func (w *walker) shallow(x *atom) {
+	d := w.rng.IntN(int(x.n))
+	copy(x.t[d:], x.t[d+1:])
+	copy(x.sw[d:], x.sw[d+1:])
+	x.n--
+	x.t[x.n], x.sw[x.n] = 0, -1
+}
+
 func (w *walker) pair() (int, int) {
 	a := w.rng.IntN(w.p.n)
 	b := w.rng.IntN(w.p.n - 1)
@@ -194,13 +231,7 @@ func (w *walker) deepen(n *hyp) bool {
 	x := &n.atoms[i]
 	w.touch(x)
 	if x.n >= 2 && w.rng.IntN(2) == 0 {
-		d := w.rng.IntN(int(x.n))
-		y := *x
-		copy(y.t[d:], x.t[d+1:])
-		copy(y.sw[d:], x.sw[d+1:])
-		y.n--
-		y.t[y.n], y.sw[y.n] = 0, -1
-		*x = y
+		w.shallow(x)
 		w.touch(x)
 		return !clash(n, i)
 	}

@@ -10,20 +10,6 @@ import (
 	"bellout/mapping"
 )
 
-// tellOracle writes an engine map in the oracle's terms.
-func tellOracle(p *problem, h *hyp) simbench.ModelMap {
-	var m simbench.ModelMap
-	for _, x := range h.atoms {
-		l := simbench.ModelLink{A: int(x.a), B: int(x.b)}
-		for d := range int(x.n) {
-			k := int(x.sw[d])
-			l.Terms = append(l.Terms, simbench.ModelTerm{Switch: k, Mask: uint32(x.t[d] >> p.base[k])})
-		}
-		m = append(m, l)
-	}
-	return m
-}
-
 // tellEngine writes an oracle map in the engine's terms.
 func tellEngine(p *problem, m simbench.ModelMap) *hyp {
 	h := &hyp{}

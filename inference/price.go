@@ -36,7 +36,8 @@ const (
 	bitsFixed      = 2.6 // any further always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
-	bitsDeep2      = 2.8 // the first link of two switches (about one pod in five)
+	bitsDeep2      = 2.6 // the first link of two switches (about one pod in five)
+	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
 	bitsDeep3      = 6.2 // the first link of three switches
 	bitsDeepMore   = 1.2 // a further link through the same switches
 	bitsApart      = 2.2 // contacts of one switch that share no end
@@ -120,9 +121,18 @@ func (p *problem) prior(h *hyp) float64 {
 		}
 	}
 	for e := range p.n {
-		t += p.usagePrice(e, bits.OnesCount64(users[e]))
+		t += p.usagePrice(e, userCount(users[e]))
 	}
 	return t
+}
+
+// userCount counts the jobs of an end. A deep link gives a job only to an end
+// that has no other: hidden contacts hang on ends that are in use anyway.
+func userCount(u uint64) int {
+	if own := u &^ deepUsers; own != 0 {
+		return bits.OnesCount64(own)
+	}
+	return min(bits.OnesCount64(u), 1)
 }
 
 func (p *problem) usagePrice(e, users int) float64 {
@@ -148,6 +158,7 @@ func (p *problem) usagePrice(e, users int) float64 {
 const (
 	userFixed = 1 << 62
 	userDeep  = 1 << 40 // one bit for each deep cluster, from here up
+	deepUsers = (1<<21 - 1) << 40
 )
 
 func (p *problem) fixedPrice(h *hyp, users *[maxEnds]uint64) float64 {
@@ -167,6 +178,7 @@ func (p *problem) fixedPrice(h *hyp, users *[maxEnds]uint64) float64 {
 // switches: a hidden junction with one way in and two out makes two of them.
 func (p *problem) deepPrice(h *hyp, users *[maxEnds]uint64, deepOn *uint64) float64 {
 	t := 0.0
+	acting := h.acting()
 	var done [maxAtoms]bool
 	cluster := 0
 	for i := range h.atoms {
@@ -188,11 +200,25 @@ func (p *problem) deepPrice(h *hyp, users *[maxEnds]uint64, deepOn *uint64) floa
 			users[x.b] |= userDeep << min(cluster, 20)
 		}
 		cluster++
+		if on&^acting == 0 {
+			t += bitsBothAct
+		}
 		t += p.deepFirst(h.atoms[i].n) + p.logPairs
 		t += float64(g.n-1) * (bitsDeepMore + bitsApart + p.logPairs)
 		t += float64(g.contacts-g.n) * (bitsDeepMore + p.logEnds)
 	}
 	return t
+}
+
+// acting is the set of switches with a contact of their own.
+func (h *hyp) acting() uint64 {
+	var m uint64
+	for i := range h.atoms {
+		if h.atoms[i].n == 1 {
+			m |= 1 << h.atoms[i].sw[0]
+		}
+	}
+	return m
 }
 
 // deepMasks prices the positions of a link of several switches. Interlocks pair
@@ -201,7 +227,7 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 	v, held := 0.0, 0
 	for d := range int(n) {
 		k := int(sw[d])
-		v += p.maskPrice(k, p.local(k, t[d])) / 2
+		v += p.maskPrice(k, p.local(k, t[d]))
 		if t[d]&^p.heldSlots == 0 {
 			held++
 		}

@@ -15,23 +15,22 @@ type rival struct {
 // link gone, moved to another end, closed in other positions, or needing one
 // more or one fewer switch. Each is scored.
 func (p *problem) eachChange(h *hyp, f func(*hyp)) {
-	try := func(i int, change func(c *hyp)) {
+	try := func(change func(c *hyp)) {
 		c := h.clone()
 		change(c)
 		p.tidy(c)
 		p.score(c)
 		f(c)
-		_ = i
 	}
 	for i := range h.atoms {
 		x := h.atoms[i]
-		try(i, func(c *hyp) { c.atoms = slices.Delete(c.atoms, i, i+1) })
+		try(func(c *hyp) { c.atoms = slices.Delete(c.atoms, i, i+1) })
 		for e := range p.n {
 			if x.ends>>e&1 == 1 {
 				continue
 			}
 			for _, keep := range [2]int{int(x.a), int(x.b)} {
-				try(i, func(c *hyp) {
+				try(func(c *hyp) {
 					y := x
 					y.rewire(keep, e)
 					c.atoms = slices.Delete(c.atoms, i, i+1)
@@ -39,12 +38,31 @@ func (p *problem) eachChange(h *hyp, f func(*hyp)) {
 				})
 			}
 		}
-		p.eachCondition(x, func(y atom) {
-			try(i, func(c *hyp) {
+		exchange := func(y atom) {
+			try(func(c *hyp) {
 				c.atoms = slices.Delete(c.atoms, i, i+1)
 				c.add(y)
 			})
-		})
+		}
+		p.eachCondition(x, exchange)
+		p.eachRehung(h, i, exchange)
+	}
+}
+
+// eachRehung makes the maps in which one of two contacts that close together
+// at one end hangs on the other's far end instead, and under a neighbouring
+// condition: three ends joined at once can be drawn in three ways.
+func (p *problem) eachRehung(h *hyp, i int, try func(y atom)) {
+	x := h.atoms[i]
+	for j := range h.atoms {
+		y := h.atoms[j]
+		shared := x.ends & y.ends
+		if j == i || x.n == 0 || x.n != y.n || x.t != y.t || shared == 0 || shared == x.ends {
+			continue
+		}
+		z := x
+		z.rewire(lowBit(x.ends&^shared), lowBit(y.ends&^shared))
+		p.eachCondition(z, try)
 	}
 }
 

@@ -254,8 +254,10 @@ func (w *walker) step(c *chain) {
 func (w *walker) propose(c *chain, n *hyp) (bonus float64, ok bool) {
 	r := w.rng.IntN(100)
 	switch {
-	case r < 22:
+	case r < 16:
 		return 0, w.rewire(n)
+	case r < 22:
+		return 0, w.rewireDeeper(n)
 	case r < 34:
 		return w.birth(n)
 	case r < 46:

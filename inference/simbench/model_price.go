@@ -21,7 +21,8 @@ const (
 	bitsFixed      = 2.6
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
-	bitsDeep2      = 2.8
+	bitsDeep2      = 2.6
+	bitsBothAct    = 2.5
 	bitsDeep3      = 6.2
 	bitsDeepMore   = 1.2
 	bitsApart      = 2.2
@@ -171,6 +172,18 @@ func (o *Model) Prior(m ModelMap) float64 {
 			total += bitsTwoHeld * float64(max(0, o.buttons(l)-1))
 		}
 	}
+	for _, g := range groups {
+		if len(g.links[0].Terms) < 2 {
+			continue
+		}
+		acting := true // each of its switches has a job of its own as well
+		for _, t := range g.links[0].Terms {
+			acting = acting && own[t.Switch] > 0
+		}
+		if acting {
+			total += bitsBothAct
+		}
+	}
 	for s, sw := range o.pod.Switches {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
@@ -179,9 +192,16 @@ func (o *Model) Prior(m ModelMap) float64 {
 		}
 	}
 	for i, e := range o.pod.Ends {
-		users := 0
+		users, deep := 0, 0
 		for _, g := range groups {
-			users += int(g.ends >> i & 1)
+			if len(g.links[0].Terms) > 1 {
+				deep += int(g.ends >> i & 1)
+			} else {
+				users += int(g.ends >> i & 1)
+			}
+		}
+		if users == 0 { // hidden contacts give a job only to an end with no other
+			users = min(deep, 1)
 		}
 		total += endUse(users, e.Kind == mapping.Body)
 	}
