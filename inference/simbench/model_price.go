@@ -163,11 +163,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 		for _, l := range ls {
 			for _, t := range l.Terms {
 				sw := o.pod.Switches[t.Switch]
-				v := closedIn(len(sw.Positions), o.rest[t.Switch], sw.Momentary, t.Mask)
-				if depth > 1 {
-					v /= 2
-				}
-				total += v
+				total += closedIn(len(sw.Positions), o.rest[t.Switch], sw.Momentary, t.Mask)
 			}
 			total += bitsTwoHeld * float64(max(0, o.buttons(l)-1))
 		}
