@@ -142,8 +142,9 @@ func TestOracleGrades(t *testing.T) {
 							}
 							if d > 0.01 && (min(v.Bits, want) < 3*bitsProved) {
 								off++
-								t.Errorf("seed %d: ends %s and %s in %v: engine %.2f bits (%s), count %.2f",
-									w.Seed, w.Pod.Ends[a].ID, w.Pod.Ends[b].ID, w.Setting(lever), v.Bits, v.Grade, want)
+								t.Errorf("seed %d: ends %s and %s in %v: engine %.2f bits (%s), count %.2f: best %s, rival %s",
+									w.Seed, w.Pod.Ends[a].ID, w.Pod.Ends[b].ID, w.Setting(lever), v.Bits, v.Grade, want,
+									o.Tell(table.BestMap), o.Tell(table.Rival[c]))
 							}
 							if g := gradeOf(want); v.Grade != g && d > 0.01 {
 								t.Errorf("seed %d: graded %s, the count says %s", w.Seed, v.Grade, g)

@@ -218,7 +218,7 @@ func (c *certificate) checkLink(l mapping.Link) error {
 	for _, r := range c.near {
 		if lever := c.parts(stated, r.m); lever != nil {
 			return fmt.Errorf("link %s-%s is graded proved, but a map only %.2f bits dearer has them open in %v: %v",
-				l.A, l.B, r.extra, c.o.setting(lever), c.o.tell(r.m))
+				l.A, l.B, r.extra, c.o.setting(lever), c.o.Tell(r.m))
 		}
 	}
 	return nil
@@ -268,7 +268,7 @@ func (c *certificate) checkClaim(k Claim) error {
 			return nil
 		}
 		return fmt.Errorf("%s-%s is proved %s in %v, but a map only %.2f bits dearer says otherwise: %v",
-			k.A, k.B, joinWord(k.Joined), k.Setting, extra, c.o.tell(m))
+			k.A, k.B, joinWord(k.Joined), k.Setting, extra, c.o.Tell(m))
 	}
 	if err := against(c.base, 0); err != nil {
 		return fmt.Errorf("the map itself: %w", err)
@@ -321,8 +321,9 @@ func (o *Model) setting(lever []int) mapping.Setting {
 	return s
 }
 
-// tell writes a map for an error.
-func (o *Model) tell(m ModelMap) string {
+// Tell writes a map for people: ends, and for each switch its positions from
+// the last to the first, 1 where the link needs it.
+func (o *Model) Tell(m ModelMap) string {
 	out := ""
 	for _, l := range m {
 		out += fmt.Sprintf("%s-%s", o.pod.Ends[l.A].ID, o.pod.Ends[l.B].ID)

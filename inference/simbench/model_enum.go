@@ -60,15 +60,16 @@ func clashesAtSite(x, y ModelLink) bool {
 // Table is what every map of a small pod says, with its price. A claim is a
 // pair of ends in a setting; claims are numbered setting by setting.
 type Table struct {
-	Settings [][]int   // every setting
-	Best     float64   // price of the cheapest map
-	BestMap  ModelMap  // that map
-	Turned   []float64 // per claim: price of the cheapest map that says otherwise than BestMap
-	Weight   float64   // sum of 2^-price over all maps counted
-	Agree    float64   // of it, the maps that say the same as BestMap everywhere
-	BySize   []float64 // price of the cheapest map with so many links
-	Maps     int       // maps counted
-	said     uint64    // claims that BestMap says are joined
+	Settings [][]int    // every setting
+	Best     float64    // price of the cheapest map
+	BestMap  ModelMap   // that map
+	Turned   []float64  // per claim: price of the cheapest map that says otherwise than BestMap
+	Rival    []ModelMap // per claim: that map
+	Weight   float64    // sum of 2^-price over all maps counted
+	Agree    float64    // of it, the maps that say the same as BestMap everywhere
+	BySize   []float64  // price of the cheapest map with so many links
+	Maps     int        // maps counted
+	said     uint64     // claims that BestMap says are joined
 	o        *Model
 	weights  map[uint64]float64 // by what the maps say of every claim
 }
@@ -142,6 +143,7 @@ func (o *Model) Enumerate(rs []ModelReading, most int) *Table {
 	}
 	cand := o.Candidates()
 	cheapest := map[uint64]float64{}
+	maps := map[uint64]ModelMap{}
 	weights := map[uint64]float64{}
 	t.weights = weights
 	var m ModelMap
@@ -152,6 +154,7 @@ func (o *Model) Enumerate(rs []ModelReading, most int) *Table {
 		price := o.Prior(m) + o.explainFast(t.joiner(says), rs)
 		if v, ok := cheapest[says]; !ok || price < v {
 			cheapest[says] = price
+			maps[says] = slices.Clone(m)
 		}
 		weights[says] += math.Exp2(-price)
 		t.Weight += math.Exp2(-price)
@@ -175,13 +178,16 @@ func (o *Model) Enumerate(rs []ModelReading, most int) *Table {
 	t.said = t.opinion(t.BestMap)
 	t.Agree = weights[t.said]
 	t.Turned = make([]float64, claims)
+	t.Rival = make([]ModelMap, claims)
 	for c := range t.Turned {
 		t.Turned[c] = math.Inf(1)
 	}
 	for says, price := range cheapest {
 		for c := range t.Turned {
 			if (says^t.said)>>c&1 == 1 {
-				t.Turned[c] = min(t.Turned[c], price)
+				if price < t.Turned[c] || price == t.Turned[c] && len(maps[says]) < len(t.Rival[c]) {
+					t.Turned[c], t.Rival[c] = price, maps[says]
+				}
 			}
 		}
 	}
