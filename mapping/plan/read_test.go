@@ -139,10 +139,14 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add(good)
 	f.Add([]byte("name = \"x\"\n[[plug]]\nname = \"P\"\ncavities = 64\nrows = 64\n"))
+	f.Add([]byte("name = \"x\"\n[[block.way]]\nname = \"W1\"\nfuse = 5\n[[load]]\nname = \"l\"\nmodule = \"loom\"\nwatts = 5\n[[wire]]\nfrom = \"W1\"\nto = \"l.+\"\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := Read("f.toml", data, openExample)
 		if err != nil {
 			return
+		}
+		if len(data) < 5000 {
+			Check(p)
 		}
 		text := Write(p)
 		if _, err := Read("g.toml", text, openExample); err != nil {
