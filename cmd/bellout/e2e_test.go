@@ -1,4 +1,4 @@
-//go:build !windows
+//go:build linux
 
 package main
 
@@ -20,6 +20,7 @@ import (
 
 	"github.com/charmbracelet/x/vt"
 	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
 )
 
 // seat is a builder in front of the real program: a pseudo-terminal whose
@@ -38,7 +39,10 @@ type seat struct {
 func sitDown(t *testing.T, dir string, args ...string) *seat {
 	t.Helper()
 	s := &seat{t: t, dir: dir, em: vt.NewEmulator(80, 24), done: make(chan struct{})}
-	s.cmd = exec.Command("bellout", args...)
+	// A shell with job control, as a person has one: it wakes what was put to
+	// sleep, after it has had the terminal for itself.
+	s.cmd = exec.Command("sh", "-mc", `bellout "$@"; code=$?; if [ $code -eq 148 ]; then echo ASLEEP; sleep 0.2; fg; code=$?; fi; exit $code`, "sh")
+	s.cmd.Args = append(s.cmd.Args, args...)
 	s.cmd.Dir = dir
 	s.cmd.Env = append(os.Environ(), "TERM=xterm-256color", storage.FolderVariable+"="+dir)
 	tty, err := pty.StartWithSize(s.cmd, &pty.Winsize{Rows: 24, Cols: 80})
@@ -216,25 +220,25 @@ func TestFromAnEmptyFolderToThePinout(t *testing.T) {
 	s.em.Resize(80, 24)
 	s.mu.Unlock()
 
-	// Put to sleep and woken. A process without a shell behind it does not
-	// really stop; the terminal is given back and taken again all the same.
+	// Put to sleep, and woken by the shell.
 	s.keys("\x1a")
-	s.until("the screen is given back", func() bool {
+	s.until("the shell has the terminal, and then the screen is back", func() bool {
 		s.mu.Lock()
 		defer s.mu.Unlock()
-		return strings.Contains(s.raw.String(), "\x1b[?1049l")
-	})
-	s.until("the screen is taken again", func() bool {
-		_ = s.cmd.Process.Signal(syscall.SIGCONT)
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		return strings.Count(s.raw.String(), "\x1b[?1049h") == 2
+		asleep := strings.Index(s.raw.String(), "ASLEEP")
+		return asleep > 0 && strings.Contains(s.raw.String()[asleep:], "\x1b[?1049h")
 	})
 	s.answerOne(pod)
 
 	// Killed. All that was taken is there.
 	_, _, before := s.step()
-	_ = s.cmd.Process.Kill()
+	foreground, err := unix.IoctlGetInt(int(s.tty.Fd()), unix.TIOCGPGRP)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := syscall.Kill(-foreground, syscall.SIGKILL); err != nil {
+		t.Fatal(err)
+	}
 	_ = s.cmd.Wait()
 	if _, _, after := s.step(); after != before || before < 4 {
 		t.Fatalf("%d readings before the kill, %d after", before, after)
