@@ -180,6 +180,9 @@ func plant(sound Plan) []planted {
 				p.drop(func(w Wire) bool { return w.From != r.Name+"."+t && w.To != r.Name+"."+t })
 			})
 		}
+		if r.Name != "RS" { // the starter's relay has a rule of its own
+			add(Overloaded, r.Name, func(p *Plan) { p.Relays[i].ContactAmps = 1 })
+		}
 		if r.Name != "RS" && r.Name != "RI" {
 			add(Chatter, r.Name, func(p *Plan) { // fed by its own break contact
 				p.rename(r.Name+".86", "nowhere")
@@ -204,6 +207,7 @@ func plant(sound Plan) []planted {
 			})
 		}
 	}
+	add(Overloaded, "FL", func(p *Plan) { p.Parts[0].Amps = 1 })
 	add(NoMainFuse, "main", func(p *Plan) { p.Supply.MainFuse = 0 })
 	add(MainFar, "main", func(p *Plan) { p.Supply.MainFuseMM = 450 })
 	add(MainSmall, "main", func(p *Plan) { p.Supply.MainFuse = 10 })

@@ -157,7 +157,7 @@ func roadside(p *Plan, n *network, f *facts, picked []int, dim bool) []string {
 		at = common[len(common)-1]
 	}
 	out = append(out, fmt.Sprintf("Expect: about %s V at %s with %s, and less than %s V from the load's earth to battery minus", volts, at, set, trim(max(0.2, round(lost*1.25, 2)))))
-	next := fmt.Sprintf("Next: no volts there, go back along %s; volts there, the lamp or %s", strings.Join(tail(common, 4), " < "), earthLine(p, back))
+	next := fmt.Sprintf("Next: no volts there, go back along %s; volts there, %s itself or %s", strings.Join(tail(common, 4), " < "), strings.Join(names, ", "), earthLine(p, back))
 	if dim {
 		next = fmt.Sprintf("Next: dim is mostly earth: %s; then the crimps on %s", earthLine(p, back), strings.Join(tail(common, 4), " < "))
 	}

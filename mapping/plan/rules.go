@@ -23,6 +23,7 @@ const (
 	MissingRelay  = "missing-relay"
 	ContactBridge = "contact-bypassed"
 	RelayWiring   = "relay-wiring"
+	Overloaded    = "overloaded"
 	ChargeFuse    = "charging-fuse"
 	ChargeBalance = "charging-short"
 	ChargePath    = "charging-path"
@@ -42,6 +43,7 @@ func electrical(p *Plan, s *solved, w Worked) []Finding {
 	wireRules(p, s, w, add)
 	loadRules(p, w, add)
 	coilRules(p, s, add)
+	partRules(p, s, add)
 	contactRules(p, s, w, add)
 	chargeRules(p, s.f.n, w, add)
 	starterRules(p, s, add)
@@ -191,6 +193,31 @@ func loadRules(p *Plan, w Worked, add adder) {
 		if l.Back > 0.2*p.Volts/12 && p.Loads[i].DutyOf() != Peak {
 			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most 0.2: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)))
 		}
+	}
+}
+
+// partRules holds relays, flashers and diodes against what they are good for.
+func partRules(p *Plan, s *solved, add adder) {
+	n := s.f.n
+	limit := map[string]float64{}
+	for _, r := range p.Relays {
+		limit[r.Name] = r.most()
+	}
+	for _, x := range p.Parts {
+		if x.Amps > 0 {
+			limit[x.Name] = x.Amps
+		}
+	}
+	check := func(name string, amps float64) {
+		if most, ok := limit[name]; ok && amps > most {
+			add(Overloaded, name, "%s carries %s A and is good for %s A: take a stronger one", name, trim(round(amps, 2)), trim(most))
+		}
+	}
+	for i, g := range n.gates {
+		check(g.name, s.gate[i])
+	}
+	for i, d := range n.diodes {
+		check(d.name, s.diode[i])
 	}
 }
 

@@ -11,6 +11,8 @@ type flowing struct {
 	wire     []float64 // by plan wire, amps
 	contact  []float64 // by network contact
 	way      []float64 // by way
+	gate     []float64 // by network gate: relays, flashers
+	diode    []float64 // by network diode
 	mainAmps float64
 	key      float64 // most amps through a contact of a pod that has a key
 }
@@ -43,12 +45,13 @@ func (n *network) solve(s *state) *flowing {
 		add(l.plusP, l.minusP, l.ohms)
 	}
 	for _, d := range n.diodes {
-		if s.live[s.root[d.a]] && !s.earth[s.root[d.a]] {
-			add(n.firstPoint(d.a), n.firstPoint(d.b), 0.05)
+		if n.conducts(s, d) {
+			add(n.firstPoint(d.a), n.firstPoint(d.b), diodeOhms)
 		}
 	}
 	v := eliminate(len(n.names), all, n.at["battery.+"], n.at["battery.-"], n.plan.Volts)
-	f := &flowing{volts: v, wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts)), way: make([]float64, len(n.ways))}
+	f := &flowing{volts: v, wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts)), way: make([]float64, len(n.ways)),
+		gate: make([]float64, len(n.gates)), diode: make([]float64, len(n.diodes))}
 	amps := func(a, b int, ohms float64) float64 {
 		i := (v[a] - v[b]) / max(ohms, 1e-6)
 		return max(i, -i)
@@ -69,10 +72,29 @@ func (n *network) solve(s *state) *flowing {
 			}
 		}
 	}
+	for i, g := range n.gates {
+		if s.gate[i] {
+			f.gate[i] = amps(g.pa, g.pb, n.gateOhms(g))
+		}
+	}
+	for i, d := range n.diodes {
+		if n.conducts(s, d) {
+			f.diode[i] = amps(n.firstPoint(d.a), n.firstPoint(d.b), diodeOhms)
+		}
+	}
 	for i, w := range n.ways {
 		f.way[i] = amps(w.busP, w.outP, fuseOhms)
 	}
 	return f
+}
+
+// diodeOhms is what a conducting diode counts as. Its own 0.7 V are meant, so
+// they are not held against the wires as drop.
+const diodeOhms = 0.05
+
+// conducts tells whether a diode's anode is live.
+func (n *network) conducts(s *state, d pair) bool {
+	return s.live[s.root[d.a]] && !s.earth[s.root[d.a]]
 }
 
 func (n *network) gateOhms(g gateEdge) float64 {

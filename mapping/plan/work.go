@@ -16,6 +16,8 @@ type solved struct {
 	states  []*state
 	wire    []float64 // most amps by wire
 	contact []float64
+	gate    []float64
+	diode   []float64
 	main    float64
 	key     float64
 }
@@ -29,7 +31,8 @@ func (f *flowing) across(l loadEdge) float64 {
 func solveAll(f *facts) *solved {
 	n := f.n
 	out := &solved{f: f, loads: make([]*flowing, len(n.loads)), states: make([]*state, len(n.loads)),
-		wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts))}
+		wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts)),
+		gate: make([]float64, len(n.gates)), diode: make([]float64, len(n.diodes))}
 	idle := *n // the same with no starter turning
 	idle.loads = slices.DeleteFunc(slices.Clone(n.loads), n.motor)
 	for li := range n.loads {
@@ -53,6 +56,12 @@ func solveAll(f *facts) *solved {
 		}
 		for i, a := range fl.contact {
 			out.contact[i] = max(out.contact[i], a)
+		}
+		for i, a := range fl.gate {
+			out.gate[i] = max(out.gate[i], a)
+		}
+		for i, a := range fl.diode {
+			out.diode[i] = max(out.diode[i], a)
 		}
 		out.main, out.key = max(out.main, fl.mainAmps), max(out.key, fl.key)
 	}
@@ -97,6 +106,11 @@ func work(p *Plan, s *solved) Worked {
 		fmt.Sprintf("Copper at %s C has %s times its resistance at 20 C (FAA AC 43.13-1B par. 11-66).", trim(p.Temperature), trim(round(WarmFactor(p.Temperature), 3))),
 		"Running at 13.8 V filament lamps take about 8 % more than at 12 V (common practice).",
 		fmt.Sprintf("A contact that nobody measured counts as %s ohm, a mated terminal pair as %s ohm.", trim(contactOhms), trim(cavityOhms)))
+	for _, r := range p.Relays {
+		if !r.Suppressed {
+			w.Reasons = append(w.Reasons, fmt.Sprintf("Relay %s has no diode or resistor across its coil: one protects the small contact that works it (common practice).", r.Name))
+		}
+	}
 	for _, l := range p.Loads {
 		if !l.Always {
 			continue
