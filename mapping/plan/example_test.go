@@ -148,6 +148,9 @@ func TestExampleRoadside(t *testing.T) {
 		"brake light out":      {"W6, 3 A violet", "cavity PT.3", "BU/BK", "at PT.3", "PT.1"},
 		"starter dead":         {"W1, 5 A light brown, works relay RS", "none on the way", "from RS.87 to starter.+", "starter.+", "E2"},
 		"everything dead":      {"main, 20 A yellow", "PB.3", "from RI.87 to block.15", "block.15", "battery.+ > main.in"},
+		"neutral light out":    {"W8", "PC.5", "PK/RD", "neutral.gear=neutral", "neutral lamp itself"},
+		"rear light dead":      {"W4", "PT.2", "GY/BK", "left.lights", "PT.1"},
+		"main beam dead":       {"W3", "PF.3", "WH", "PF.3", "RM.87"},
 		"Headlamp dim!":        {"W2", "PF.3", "WH", "PF.3", "dim is mostly earth"},
 	} {
 		got, err := Roadside(p, symptom)

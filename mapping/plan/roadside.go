@@ -13,15 +13,16 @@ import (
 var riderWords = []struct {
 	word   string
 	groups []Group
+	weight int
 }{
-	{"indicator", []Group{Indicator}}, {"turn", []Group{Indicator}}, {"flasher", []Group{Indicator}}, {"signal", []Group{Indicator}},
-	{"headlamp", []Group{Headlamp}}, {"headlight", []Group{Headlamp}}, {"beam", []Group{Headlamp}}, {"dip", []Group{Headlamp}}, {"main", []Group{Headlamp}},
-	{"tail", []Group{Rear}}, {"rear", []Group{Rear, Brake}}, {"plate", []Group{Rear}}, {"brake", []Group{Brake}}, {"stop", []Group{Brake}},
-	{"horn", []Group{Horn}}, {"ignition", []Group{Ignition}}, {"spark", []Group{Ignition}}, {"engine", []Group{Ignition}}, {"pump", []Group{Ignition}},
-	{"starter", []Group{Motor, Start}}, {"start", []Group{Motor, Start}}, {"crank", []Group{Motor, Start}},
-	{"instruments", []Group{Clocks}}, {"clocks", []Group{Clocks}}, {"speedometer", []Group{Clocks}}, {"usb", []Group{Accessory}}, {"socket", []Group{Accessory}}, {"grips", []Group{Accessory}},
-	{"position", []Group{Position}}, {"parking", []Group{Position}}, {"warning", []Group{Warning}},
-	{"lights", []Group{Headlamp, Rear, Position}}, {"lamps", []Group{Headlamp, Rear, Position}},
+	{"indicator", []Group{Indicator}, 3}, {"turn", []Group{Indicator}, 3}, {"flasher", []Group{Indicator}, 3}, {"signal", []Group{Indicator}, 3},
+	{"headlamp", []Group{Headlamp}, 3}, {"headlight", []Group{Headlamp}, 3}, {"beam", []Group{Headlamp}, 3}, {"dip", []Group{Headlamp}, 3}, {"main", []Group{Headlamp}, 3},
+	{"tail", []Group{Rear}, 3}, {"rear", []Group{Rear, Brake}, 3}, {"plate", []Group{Rear}, 3}, {"brake", []Group{Brake}, 3}, {"stop", []Group{Brake}, 3},
+	{"horn", []Group{Horn}, 3}, {"ignition", []Group{Ignition}, 3}, {"spark", []Group{Ignition}, 3}, {"engine", []Group{Ignition}, 3}, {"pump", []Group{Ignition}, 3},
+	{"starter", []Group{Motor, Start}, 3}, {"start", []Group{Motor, Start}, 3}, {"crank", []Group{Motor, Start}, 3},
+	{"instruments", []Group{Clocks}, 3}, {"clocks", []Group{Clocks}, 3}, {"speedometer", []Group{Clocks}, 3}, {"usb", []Group{Accessory}, 3}, {"socket", []Group{Accessory}, 3}, {"grips", []Group{Accessory}, 3},
+	{"position", []Group{Position}, 3}, {"parking", []Group{Position}, 3}, {"warning", []Group{Warning}, 3},
+	{"lights", []Group{Headlamp, Rear, Position}, 1}, {"lamps", []Group{Headlamp, Rear, Position}, 1},
 }
 
 // Roadside answers a symptom ("left indicators dead") in five lines: fuse,
@@ -68,15 +69,17 @@ func pick(p *Plan, n *network, f *facts, text string) []int {
 		score := 0
 		side := false
 		for _, w := range words {
-			for _, own := range splitWords(load.Name + " " + load.Module) {
-				if alike(w, own) {
-					score += 2
-					break
-				}
+			switch has := func(text string) bool {
+				return slices.ContainsFunc(splitWords(text), func(own string) bool { return alike(w, own) })
+			}; {
+			case has(load.Name) && !alike(w, "lamp"): // its own name says most
+				score += 4
+			case has(load.Module):
+				score += 2
 			}
 			for _, r := range riderWords {
 				if alike(w, r.word) && slices.Contains(r.groups, load.GroupOf()) {
-					score += 3
+					score += r.weight
 				}
 			}
 			for _, s := range []string{"left", "right"} {
