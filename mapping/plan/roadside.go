@@ -136,7 +136,7 @@ func roadside(p *Plan, n *network, f *facts, picked []int, dim bool) []string {
 		names[i] = n.loads[li].name
 	}
 	b := (&prooflist{p: p, n: n, f: f})
-	set := b.levers(picked[0], feed)
+	set := b.levers(picked[0], f.path(picked[0]))
 	if set == "" {
 		set = "key on"
 	}
