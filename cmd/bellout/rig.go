@@ -81,7 +81,7 @@ func runRig(ctx context.Context, w *world, o rigOptions) (err error) {
 	}
 	defer func() {
 		if cerr := job.Close(); cerr != nil {
-			fmt.Fprintf(w.err, "bellout: no backup was made: %s\n", oneLine(cerr.Error()))
+			fmt.Fprintf(w.err, "bellout: %s\n", oneLine(cerr.Error()))
 		}
 	}()
 	r, err := seatRig(w, job, o, pod)

@@ -132,7 +132,7 @@ func openJob(ctx context.Context, w *world, path string, o screenOptions) (err e
 	}
 	defer func() {
 		if cerr := s.Close(); cerr != nil {
-			fmt.Fprintf(w.err, "bellout: no backup was made: %s\n", oneLine(cerr.Error()))
+			fmt.Fprintf(w.err, "bellout: %s\n", oneLine(cerr.Error()))
 		}
 	}()
 	if n := s.Healed(); n > 0 {
