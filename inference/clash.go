@@ -2,6 +2,7 @@ package inference
 
 import (
 	"cmp"
+	"math/rand/v2"
 	"slices"
 
 	"bellout/mapping"
@@ -72,6 +73,8 @@ const (
 	mostDoubts    = 4
 	mostInDoubt   = 160 // readings looked at for one doubt: the latest that can bear on it
 	mostSuspects  = 12
+	clashChains   = 4
+	clashTries    = 400
 	culpritWindow = 12.0
 )
 
@@ -119,7 +122,15 @@ func (s *state) clashes(raw []obs) bool {
 	var ev evidence
 	best := -1.0
 	price := 0.0
-	for _, start := range []*hyp{s.best.clone(), {}} {
+	starts := []*hyp{s.best.clone(), {}}
+	w := newWalker(&p, p.obs, rand.New(rand.NewPCG(4, uint64(len(raw)))))
+	for range clashChains {
+		c := &chain{h: &hyp{}}
+		w.extend(c)
+		w.walk(c, clashTries)
+		starts = append(starts, c.h)
+	}
+	for _, start := range starts {
 		h := p.descend(start, &ev)
 		if best < 0 || h.energy < best-1e-9 {
 			best, price = h.energy, h.cost

@@ -8,7 +8,9 @@ import (
 
 const (
 	mostRivals  = 64
+	strayShare  = 0.06 // of the samples; fewer are accounted for by the rivals
 	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
+	rivalSearch = 60.0 // bits, with each odd reading by itself; runs may explain many at once
 )
 
 // findRivals lists the maps that differ from the best by a change of one link
@@ -16,10 +18,9 @@ const (
 func (s *state) findRivals() {
 	p := s.p
 	s.rivals = s.rivals[:0]
-	p.eachChange(s.best, func(c *hyp) {
-		if d := c.energy - s.best.energy; d < 4*rivalWindow {
-			s.rivals = append(s.rivals, rival{h: c, delta: d})
-		}
+	limit := s.best.energy + rivalSearch
+	p.eachChange(s.best, func(e float64) bool { return e < limit }, func(c *hyp) {
+		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
 	})
 	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 	s.rivals = p.distinct(s.best, s.rivals, 3*mostRivals/2)
@@ -33,9 +34,36 @@ func (s *state) findRivals() {
 		}
 	}
 	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+	s.addSampled()
 	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
+}
+
+// addSampled lists among the rivals what the samples found further off than
+// one change.
+func (s *state) addSampled() {
+	p := s.p
+	seen := map[uint64]int{p.signature(s.best, p.telling): -1}
+	for i, r := range s.rivals {
+		seen[p.signature(r.h, p.telling)] = i
+	}
+	for i, c := range s.chains {
+		d := c.energy() - s.total
+		if d > rivalWindow || len(s.stuck) == 0 {
+			continue
+		}
+		sig := p.signature(c.h, p.telling)
+		if at, ok := seen[sig]; ok {
+			if at >= 0 && d < s.rivals[at].delta {
+				s.rivals[at].delta, s.rivals[at].now = d, s.stuck[i]
+			}
+			continue
+		}
+		seen[sig] = len(s.rivals)
+		s.rivals = append(s.rivals, rival{h: c.h.clone(), delta: d, now: s.stuck[i], held: p.handsToTell(s.best, c.h)})
+	}
+	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 }
 
 // distinct drops rivals whose nets equal those of the best map, or of an
@@ -119,16 +147,26 @@ func (s *state) astray() float64 {
 // weight of its rivals against its own, and no less than what the samples show
 // once that is more than a few of them.
 func (s *state) doubtLeft() float64 {
+	w := s.rivalMass()
+	return s.withSamples(w / (1 + w))
+}
+
+// rivalMass is the weight of all rivals that a builder could tell from the
+// best map, against the best map's weight of one.
+func (s *state) rivalMass() float64 {
 	w := s.additionMass()
 	for _, r := range s.rivals {
-		if r.held > s.hands {
-			continue
+		if r.held <= s.hands {
+			w += math.Exp2(-r.delta)
 		}
-		w += math.Exp2(-r.delta)
 	}
-	d := w / (1 + w)
-	if a := s.astray(); a > 0.06 {
-		d = max(d, a)
+	return w
+}
+
+// withSamples raises a doubt to what the samples show.
+func (s *state) withSamples(d float64) float64 {
+	if a := s.astray(); a > strayShare {
+		return max(d, a)
 	}
 	return d
 }

@@ -15,6 +15,7 @@ const (
 	firstTries = 400 // for each chain, before the first reading
 	sweepTries = 120 // for each chain, in each round after a sweep
 	rounds     = 3
+	lostBits   = 25 // a chain so much dearer than the cheapest map has lost its way for good
 
 	restartChains = 12
 	restartRounds = 4
@@ -177,6 +178,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	n.hands = p.handsShown()
 	n.finish(w)
+	n.recall(w)
 	if n.doubtLeft() < 2*stopDoubt {
 		n.restart(w)
 	}
@@ -248,6 +250,25 @@ func (s *state) finish(w *walker) {
 		}
 		s.total += s.rivals[0].delta
 		s.best = s.rivals[0].h.clone()
+	}
+}
+
+// recall sends chains that are far dearer than the cheapest map to it.
+func (s *state) recall(w *walker) {
+	var home *chain
+	for i, c := range s.chains {
+		if c.energy() <= s.total+lostBits {
+			continue
+		}
+		if home == nil {
+			home = w.chainOf(s.best, s.faults)
+			if home.energy() > s.total+lostBits {
+				return
+			}
+		}
+		d := home.clone()
+		w.walk(d, sweepTries)
+		s.chains[i], s.stuck[i] = d, w.now(d)
 	}
 }
 

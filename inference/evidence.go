@@ -33,7 +33,8 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	clear(ev.ev)
 	clear(ev.seen)
 	ev.p, ev.nc = p, nc
-	w := weigher{p: p, ev: ev, bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np)}
+	w := weigher{p: p, ev: ev, bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np),
+		stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
 	for i := 0; i < len(p.obs); {
 		j := i
 		for j < len(p.obs) && p.obs[j].epoch == p.obs[i].epoch {
@@ -51,13 +52,17 @@ type weigher struct {
 	loose   []float32 // from the others
 	touched []bool
 	pairs   []int
+
+	stand []uint16  // the lever's stand that last bore on it
+	spent []float32 // and how much that stand has said
 }
 
 func (w *weigher) epoch(h *hyp, group []obs) {
 	p := w.p
 	w.pairs = w.pairs[:0]
-	stands := make([]int, p.slots)
-	var at uint64
+	stands := make([]int, p.slots)   // how often a lever came to stand in a slot
+	first := make([]uint16, p.slots) // which stand was the first of these
+	last := make([]uint16, p.slots)  // and which the last
 	tail := 1
 	for i := range group {
 		o := &group[i]
@@ -65,11 +70,15 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 			continue
 		}
 		for k := range p.npos {
-			if slot := o.s & p.swMask[k]; at&slot == 0 {
-				stands[lowBit(slot)]++
+			slot := lowBit(o.s & p.swMask[k])
+			if stands[slot] == 0 {
+				first[slot] = o.stand[k]
 			}
+			if stands[slot] == 0 || last[slot] != o.stand[k] {
+				stands[slot]++
+			}
+			last[slot] = o.stand[k]
 		}
-		at = o.s
 		if !o.protected {
 			tail = max(tail, o.tail)
 		}
@@ -77,7 +86,7 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 	}
 	slipCap := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(tail))))
 	nc := w.ev.nc
-	caps := w.caps(stands)
+	caps, slots := w.caps(stands)
 	for _, q := range w.pairs {
 		w.touched[q] = false
 		for c := range nc {
@@ -85,32 +94,46 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 			if w.bite[i] == 0 && w.loose[i] == 0 {
 				continue
 			}
-			v := min(w.bite[i]+min(w.loose[i], slipCap), caps[c])
-			w.ev.ev[i] += v
+			v := w.bite[i] + min(w.loose[i], slipCap)
 			w.bite[i], w.loose[i] = 0, 0
+			if slot := slots[c]; slot >= 0 && v > 0 {
+				// A lever that was not moved since an earlier clip set-up is no
+				// fresh witness.
+				spent := float32(0)
+				if w.stand[i] == first[slot] {
+					spent = w.spent[i]
+				}
+				v = min(v, max(caps[c]-spent, 0))
+				if w.stand[i] != last[slot] || stands[slot] > 1 {
+					spent = 0
+				}
+				w.stand[i], w.spent[i] = last[slot], spent+v
+			}
+			w.ev.ev[i] += v
 		}
 	}
 }
 
 // caps bounds what one clip set-up can say of a condition, by the stands of
-// its levers in it.
-func (w *weigher) caps(stands []int) []float32 {
+// its levers in it, and names the slot of the lever that bounds it (-1: none).
+func (w *weigher) caps(stands []int) ([]float32, []int) {
 	p := w.p
-	caps := make([]float32, w.ev.nc)
+	caps, slots := make([]float32, w.ev.nc), make([]int, w.ev.nc)
 	for c := range caps {
-		caps[c] = math.MaxFloat32
+		caps[c], slots[c] = math.MaxFloat32, -1
 		for d := range p.conds.depth[c] {
 			k := int(p.conds.sw[c][d])
+			if p.momentary[k] {
+				continue
+			}
 			slot := lowBit(p.conds.terms[c][d])
 			n := float64(max(stands[slot], 1))
-			v := n * (priceLever + math.Log2(float64(p.npos[k]-1)))
-			if p.momentary[k] {
-				v = math.MaxFloat32
+			if v := float32(n * (priceLever + math.Log2(float64(p.npos[k]-1)))); v < caps[c] {
+				caps[c], slots[c] = v, slot
 			}
-			caps[c] = min(caps[c], float32(v))
 		}
 	}
-	return caps
+	return caps, slots
 }
 
 func (w *weigher) reading(h *hyp, o *obs) {

@@ -29,7 +29,10 @@ type planner struct {
 	pool  []poolSetting
 
 	maps     [][][]uint64 // nets of each sample, then of each rival, by pool setting
+	worn     int          // how often the latest reading was taken in a row
 	samples  int
+	sigs     []uint64     // of each sample
+	alike    []uint64     // for the first sample of each kind: all samples of that kind
 	weight   []float64    // of each rival
 	bestNet  [][]uint64   // nets of the best map, by pool setting
 	stuck    []fault      // of each rival: what it believes of the bench now
@@ -79,6 +82,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	}
 	pl.weighDoubt()
 	pl.split = splitTable(pl.samples)
+	pl.worn = pl.repeats()
 	pl.byCond = make([]float64, len(pl.p.conds.terms))
 	return pl
 }
@@ -144,10 +148,10 @@ func (pl *planner) weighDoubt() {
 		pl.odd = append(pl.odd, pl.oddNets(h, f))
 	}
 	sigs := map[uint64]bool{}
-	over := p.tellingFor(s.hands)
 	for i, c := range s.chains {
 		put(c.h, s.stuck[i])
-		sigs[p.signature(c.h, over)] = true
+		pl.sigs = append(pl.sigs, p.signature(c.h, p.telling))
+		sigs[pl.sigs[i]] = true
 	}
 	pl.seen, pl.samples = len(sigs), len(s.chains)
 	for _, r := range s.rivals {
@@ -160,6 +164,46 @@ func (pl *planner) weighDoubt() {
 		put(r.h, r.now)
 	}
 	put(s.best, now)
+	pl.group()
+}
+
+// mostRepeats is how often one reading is taken in a row; more would ask a
+// lever or a clip that must be moved first.
+const mostRepeats = 2
+
+func (pl *planner) repeats() int {
+	raw := pl.s.raw
+	n := 0
+	for i := len(raw) - 1; i >= 0; i-- {
+		o, l := &raw[i], &raw[len(raw)-1]
+		if o.red != l.red || o.black != l.black || o.s != l.s || o.control {
+			break
+		}
+		n++
+	}
+	return n
+}
+
+// group finds the samples that say the same everywhere, so that each kind is
+// asked but once.
+func (pl *planner) group() {
+	type kind struct {
+		sig uint64
+		f   fault
+	}
+	first := map[kind]int{}
+	pl.alike = make([]uint64, len(pl.maps))
+	for m := range pl.maps {
+		if m >= pl.samples {
+			pl.alike[m] = 1
+			continue
+		}
+		k := kind{pl.sigs[m], pl.stuck[m]}
+		if _, ok := first[k]; !ok {
+			first[k] = m
+		}
+		pl.alike[first[k]] |= 1 << m
+	}
 }
 
 // oddNets lays out the nets that a map expects while a lever is not where it
@@ -222,6 +266,9 @@ func (pl *planner) look(red, black uint64) outlook {
 	o := outlook{newView(n), newView(n)}
 	for i := range n {
 		for m := range pl.maps {
+			if pl.alike[m] == 0 {
+				continue
+			}
 			beeps := touching(pl.maps[m][i], red, black)
 			late := beeps
 			switch f := pl.stuck[m]; {
@@ -241,7 +288,7 @@ func (v *view) set(pl *planner, i, m int, beeps bool) {
 	switch {
 	case !beeps:
 	case m < pl.samples:
-		v.samples[i] |= 1 << m
+		v.samples[i] |= pl.alike[m]
 	case m == len(pl.maps)-1:
 		v.best[i] = true
 	default:
@@ -349,6 +396,9 @@ func (pl *planner) price(red, black uint64) candidate {
 	for len(c.steps) < mostSteps {
 		best, bestRate, bestBits, bestSecs, bestSplit := -1, 0.0, 0.0, 0.0, 0.0
 		for i := range pl.pool {
+			if same && pl.pool[i].s == at && pl.worn >= mostRepeats {
+				continue
+			}
 			secs := mapping.SecondsReading + pl.leverSeconds(at, pl.pool[i].s)
 			strike := 0.0
 			mv := moved | pl.movedBetween(at, pl.pool[i].s)
@@ -465,7 +515,7 @@ func sideSeconds(have, want uint64) float64 {
 // Next proposes a sweep, as the function Next does.
 func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	s := e.now().withHands(bench.Leads)
-	if s.doubtLeft() < stopDoubt || s.p.n < 2 {
+	if s.doubtLeft() < stopDoubt || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
 		return Proposal{}, false
 	}
 	if p, ok := s.biteTest(bench); ok {
@@ -477,6 +527,16 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 		return Proposal{}, false
 	}
 	return pl.propose(c), true
+}
+
+// mostReadings is when probing ends whatever the doubt: what so many readings
+// have not settled is said to be unresolved.
+func (p *problem) mostReadings() int {
+	steps := 1
+	for _, n := range p.npos {
+		steps += n - 1
+	}
+	return 100 + 4*p.n*(p.n-1)/2*steps
 }
 
 func (pl *planner) best(seed uint64) (candidate, bool) {

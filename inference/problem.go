@@ -49,12 +49,13 @@ type obs struct {
 	nalt       int
 	closed     bool
 	control    bool
-	epoch      int    // counts clip set-ups
-	session    int    // counts sittings
-	moved      uint64 // switches moved since the reading before
-	void       bool   // the clip had slipped
-	protected  bool   // the clip is shown to bite at or after this reading
-	tail       int    // for an unprotected reading: readings since the last bite
+	epoch      int                 // counts clip set-ups
+	session    int                 // counts sittings
+	moved      uint64              // switches moved since the reading before
+	stand      [maxSwitches]uint16 // counts the stands of each lever
+	void       bool                // the clip had slipped
+	protected  bool                // the clip is shown to bite at or after this reading
+	tail       int                 // for an unprotected reading: readings since the last bite
 }
 
 func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
@@ -232,6 +233,7 @@ func (p *problem) chain() {
 	epoch := 0
 	var red, black, s uint64
 	session := -1
+	var stand [maxSwitches]uint16
 	reclipped := false // a control beep failed: the clip was made anew
 	for i := range p.obs {
 		o := &p.obs[i]
@@ -251,8 +253,10 @@ func (p *problem) chain() {
 		for k := range p.npos {
 			if fresh || (o.s^s)&p.swMask[k] != 0 {
 				o.moved |= 1 << k
+				stand[k]++
 			}
 		}
+		o.stand = stand
 		session, s = o.session, o.s
 	}
 }

@@ -45,7 +45,7 @@ func (s *state) tableOfAdditions() *additions {
 // may not hold as drawn.
 type doubtful struct {
 	x      atom
-	joined bool // the map has it
+	joined bool // one of several parts of a rival: its weight is counted with another
 	delta  float64
 	weight float64
 	held   int
@@ -68,16 +68,7 @@ func (r *Result) doubtfuls() []doubtful {
 		}
 	}
 	for _, v := range s.rivals {
-		for _, x := range s.best.atoms {
-			if !slices.Contains(v.h.atoms, x) {
-				out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
-			}
-		}
-		for _, x := range v.h.atoms {
-			if !slices.Contains(s.best.atoms, x) {
-				out = append(out, doubtful{x: x, delta: v.delta, held: v.held})
-			}
-		}
+		out = append(out, s.differences(v)...)
 	}
 	for i := range out {
 		out[i].weight = math.Exp2(-max(out[i].delta, 0))
@@ -86,28 +77,82 @@ func (r *Result) doubtfuls() []doubtful {
 	return out
 }
 
+// differences lists where a rival differs from the best map: links that only
+// one of them has. The last one stands for the rival's whole weight.
+func (s *state) differences(v rival) []doubtful {
+	var out []doubtful
+	for _, x := range v.h.atoms {
+		if !slices.Contains(s.best.atoms, x) {
+			out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
+		}
+	}
+	for _, x := range s.best.atoms {
+		if slices.Contains(v.h.atoms, x) {
+			continue
+		}
+		if y, ok := v.narrower(x); ok {
+			x = s.p.without(x, y)
+		}
+		out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
+	}
+	if len(out) > 0 {
+		out[len(out)-1].joined = false
+	}
+	return out
+}
+
+// narrower finds the rival's link on the same ends that needs one more switch.
+func (v *rival) narrower(x atom) (atom, bool) {
+	for _, y := range v.h.atoms {
+		if y.ends == x.ends && y.n == x.n+1 && x.switches()&^y.switches() == 0 {
+			return y, true
+		}
+	}
+	return atom{}, false
+}
+
+// without is the part of link x in which its narrower form y does not hold.
+func (p *problem) without(x, y atom) atom {
+	for d := range int(y.n) {
+		k := int(y.sw[d])
+		if x.switches()>>k&1 == 0 {
+			return x.narrowed(k, p.swMask[k]&^y.t[d])
+		}
+	}
+	return x
+}
+
 // conclude fills in the map with its grades, what is not vouched for, and what
-// is open, in that order.
+// is open, in that order. The heaviest rivals become unresolved until what is
+// left of the doubt meets the stop rule: should one of them be true, nothing
+// else that is said is false.
 func (r *Result) conclude() {
 	s := r.state
 	list := r.doubtfuls()
 	open := map[atom]bool{}
-	left := s.doubtLeft()
+	all := s.rivalMass()
+	left := all
 	for _, d := range list {
-		// What no hand can test stands as likely, unless not even that.
-		unreachable := d.held > s.hands
-		if unreachable && d.delta >= bitsLikely || !unreachable && left < stopDoubt || d.weight < 1e-4 {
+		if d.held > s.hands {
+			// What no hand can test stands as likely, unless not even that.
+			if d.delta < bitsLikely && !d.joined && !open[d.x] {
+				open[d.x] = true
+				r.Map.Unresolved = append(r.Map.Unresolved, s.link(d.x))
+			}
+			continue
+		}
+		if left/(1+all) < stopDoubt || d.weight < 1e-4 {
 			continue
 		}
 		if !open[d.x] {
 			open[d.x] = true
 			r.Map.Unresolved = append(r.Map.Unresolved, s.link(d.x))
 		}
-		if !unreachable {
+		if !d.joined {
 			left -= d.weight
 		}
 	}
-	r.Confidence = 1 - math.Min(math.Max(left, 0), 1)
+	r.Confidence = 1 - s.withSamples(max(left, 0)/(1+all))
 	r.Done = s.doubtLeft() < stopDoubt
 	for _, x := range s.best.atoms {
 		if open[x] {
@@ -124,7 +169,7 @@ func (r *Result) conclude() {
 			break
 		}
 		l := s.link(d.x)
-		pt := OpenPoint{A: l.A, B: l.B, Joined: d.joined, Bits: d.delta}
+		pt := OpenPoint{A: l.A, B: l.B, Joined: slices.Contains(s.best.atoms, d.x), Bits: d.delta}
 		if len(l.When) > 0 {
 			pt.When = l.When[0]
 		}
@@ -294,25 +339,41 @@ func (r *Result) openBits(v *Verdict, i, j int, at uint64) bool {
 	p, s := r.state.p, r.state
 	holding := p.holdingConds(at)
 	nc := len(p.conds.terms)
-	off := at &^ p.restSet
-	var bearing uint64
-	for ra := s.best.net(1<<i, at); ra != 0; ra &= ra - 1 {
-		for rb := s.best.net(1<<j, at); rb != 0; rb &= rb - 1 {
+	na, nb := s.best.net(1<<i, at), s.best.net(1<<j, at)
+	for ra := na; ra != 0; ra &= ra - 1 {
+		for rb := nb; rb != 0; rb &= rb - 1 {
 			q := pairIndex(lowBit(ra), lowBit(rb))
 			for _, c := range holding {
 				v.Bits = min(v.Bits, float64(r.adds.delta[q*nc+int(c)]))
-				if s.ev.seen[q*nc+int(c)] > 0 {
-					if p.conds.depth[c] == 1 {
-						bearing |= p.conds.terms[c][0]
-					}
-				}
-			}
-			if off == 0 && s.ev.seen[q*nc] > 0 {
-				return true
 			}
 		}
 	}
-	return off != 0 && off&^bearing == 0
+	return s.tested(i, j, at)
+}
+
+// tested tells whether readings were taken across two ends, or across the nets
+// that they were in, in each position that is off rest in a setting.
+func (s *state) tested(i, j int, at uint64) bool {
+	off := at &^ s.p.restSet
+	for k := range s.p.obs {
+		o := &s.p.obs[k]
+		if o.control {
+			continue
+		}
+		if !(o.red>>i&1 == 1 && o.black>>j&1 == 1 || o.red>>j&1 == 1 && o.black>>i&1 == 1) {
+			red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
+			if !(red>>i&1 == 1 && black>>j&1 == 1 || red>>j&1 == 1 && black>>i&1 == 1) {
+				continue
+			}
+		}
+		if at&^s.p.restSet == 0 {
+			return true
+		}
+		if off &^= o.s; off == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // Why names the readings that the verdict on a pair in a setting rests on, in

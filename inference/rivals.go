@@ -1,7 +1,5 @@
 package inference
 
-import "slices"
-
 // rival is a map that differs from another by one link less, one exchanged, or
 // one that holds under another condition.
 type rival struct {
@@ -13,40 +11,67 @@ type rival struct {
 
 // eachChange makes the maps that differ from h in one link that is there: the
 // link gone, moved to another end, closed in other positions, or needing one
-// more or one fewer switch. Each is scored.
-func (p *problem) eachChange(h *hyp, f func(*hyp)) {
-	try := func(change func(c *hyp)) {
-		c := h.clone()
-		change(c)
-		p.tidy(c)
-		p.score(c)
-		f(c)
+// more or one fewer switch. Each is scored; only the readings on which the
+// link has a say are priced anew. worth tells from the energy whether f wants
+// to see it.
+func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hyp)) {
+	prices := make([]float64, len(p.obs))
+	base := 0.0
+	for k := range p.obs {
+		prices[k] = h.readingPrice(&p.obs[k])
+		base += prices[k]
+	}
+	var c hyp
+	// exchange puts y in the place of link i, or nothing if y is nil.
+	exchange := func(i int, y *atom) {
+		x := &h.atoms[i]
+		c.atoms = append(c.atoms[:0], h.atoms[:i]...)
+		c.atoms = append(c.atoms, h.atoms[i+1:]...)
+		if y != nil {
+			c.add(*y)
+		}
+		p.tidy(&c)
+		c.cost = base
+		for k := range p.obs {
+			if o := &p.obs[k]; o.heeds(x) || y != nil && o.heeds(y) {
+				c.cost += c.readingPrice(o) - prices[k]
+			}
+		}
+		c.energy = c.cost + p.prior(&c)
+		if worth(c.energy) {
+			f(c.clone())
+		}
 	}
 	for i := range h.atoms {
 		x := h.atoms[i]
-		try(func(c *hyp) { c.atoms = slices.Delete(c.atoms, i, i+1) })
+		each := func(y atom) { exchange(i, &y) }
+		exchange(i, nil)
 		for e := range p.n {
 			if x.ends>>e&1 == 1 {
 				continue
 			}
 			for _, keep := range [2]int{int(x.a), int(x.b)} {
-				try(func(c *hyp) {
-					y := x
-					y.rewire(keep, e)
-					c.atoms = slices.Delete(c.atoms, i, i+1)
-					c.add(y)
-				})
+				y := x
+				y.rewire(keep, e)
+				each(y)
 			}
 		}
-		exchange := func(y atom) {
-			try(func(c *hyp) {
-				c.atoms = slices.Delete(c.atoms, i, i+1)
-				c.add(y)
-			})
-		}
-		p.eachCondition(x, exchange)
-		p.eachRehung(h, i, exchange)
+		p.eachCondition(x, each)
+		p.eachRehung(h, i, each)
 	}
+}
+
+// heeds tells whether a link has a say in a reading.
+func (o *obs) heeds(x *atom) bool {
+	if x.holds(o.s) {
+		return true
+	}
+	for j := range o.nalt {
+		if x.holds(o.alt[j]) {
+			return true
+		}
+	}
+	return false
 }
 
 // eachRehung makes the maps in which one of two contacts that close together
@@ -125,10 +150,8 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 	p.score(h)
 	for range 200 {
 		best, found := h, false
-		p.eachChange(h, func(c *hyp) {
-			if c.energy < best.energy-1e-9 {
-				best, found = c, true
-			}
+		p.eachChange(h, func(e float64) bool { return e < best.energy-1e-9 }, func(c *hyp) {
+			best, found = c, true
 		})
 		p.weigh(h, ev)
 		var add addition

@@ -122,6 +122,31 @@ func (w *walker) extend(c *chain) {
 	w.rescore(c)
 }
 
+// chainOf makes a chain of a map and an explanation of the readings.
+func (w *walker) chainOf(h *hyp, faults []fault) *chain {
+	c := &chain{h: h.clone()}
+	w.extend(c)
+	for i, f := range faults {
+		switch {
+		case f.slip:
+			if i == 0 || !faults[i-1].slip {
+				c.faults += priceSlip
+			}
+			c.void[i/64] |= 1 << (i % 64)
+		case f.lever >= 0:
+			if st := w.standOf[i][f.lever]; c.lever[st] == 0 {
+				c.lever[st] = f.actual + 1
+				c.faults += priceLever + math.Log2(float64(w.p.npos[f.lever]-1))
+			}
+		}
+	}
+	for i := range w.raw {
+		w.settle(c, i)
+	}
+	w.rescore(c)
+	return c
+}
+
 // settle works out the setting of a reading from the stands of its levers.
 func (w *walker) settle(c *chain, i int) {
 	s := w.raw[i].s
@@ -312,6 +337,9 @@ func (w *walker) fault(c *chain) {
 		change -= each
 	}
 	from, to := w.stands[st].from, w.stands[st].to
+	if was == 0 && w.oddWithin(c, from, to) {
+		return // one lever at a time
+	}
 	c.lever[st] = v
 	if !w.accept(c, from, to, change, func(i int) { w.settle(c, i) }) {
 		c.lever[st] = was
@@ -319,6 +347,15 @@ func (w *walker) fault(c *chain) {
 			w.settle(c, i)
 		}
 	}
+}
+
+func (w *walker) oddWithin(c *chain, from, to int) bool {
+	for i := from; i < to; i++ {
+		if has(c.odd, i) {
+			return true
+		}
+	}
+	return false
 }
 
 // suspect picks a reading to look for a fault at: one that is not explained,
