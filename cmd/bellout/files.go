@@ -1,12 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+
+	"bellout/storage"
 )
 
 // output is where a command writes: standard output, or a file that is there
@@ -14,6 +18,21 @@ import (
 type output struct {
 	path  string // empty or "-": standard output
 	force bool   // a file that is there already is replaced
+	paper bool   // so it is if it is paper, which can be made again
+}
+
+// isPaper says whether a file may be replaced without asking: it has a form
+// that only goes on paper, and is neither an archive nor something typed.
+func isPaper(path string) bool {
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".pdf", ".html", ".md", ".csv", ".txt":
+		return !isArchive(path)
+	case ".json":
+		// A description of a pod or a map has the same ending as a pinout.
+		text, err := os.ReadFile(path)
+		return err == nil && bytes.Contains(text, []byte(`"drawn_from":`))
+	}
+	return false
 }
 
 // write runs make on the output. A file is written beside its place, brought
@@ -22,8 +41,11 @@ func (o output) write(w *world, make func(io.Writer) error) error {
 	if o.path == "" || o.path == "-" {
 		return make(w.out)
 	}
+	if strings.Contains(filepath.Base(o.path), storage.Extension) {
+		return usageProblem(o.path+" is the name of a job", "choose a name without "+storage.Extension+": nothing is ever written over a job")
+	}
 	if !o.force {
-		if _, err := os.Lstat(o.path); err == nil {
+		if _, err := os.Lstat(o.path); err == nil && !(o.paper && isPaper(o.path)) {
 			return &problem{code: exitFailed, text: fmt.Sprintf("%s is there already", o.path),
 				hint: "choose another name, or add --force to replace it"}
 		}

@@ -47,7 +47,7 @@ any time.`,
 				files = append(files, planFiles(p, lastValues(job.Checks))...)
 			}
 			for _, f := range files {
-				to := output{path: filepath.Join(folder, f.path), force: true}
+				to := output{path: filepath.Join(folder, f.path), paper: true}
 				if err := to.write(w, f.make); err != nil {
 					return err
 				}

@@ -24,8 +24,8 @@ func pinoutCommand(w *world) *cobra.Command {
 		Long: `Writes what is known of a pod: end by end its colour, cavities, function,
 terminal number and grade; the contact tables; the readings behind every link;
 what is not known. Without --format the form follows the ending of the output
-file, else it is text. A page that is there already is replaced: it can be made
-again from the job at any time.`,
+file, else it is text. A page that is there already is replaced, since it can be
+made again from the job at any time; anything else is not.`,
 		Example: `  bellout pinout left
   bellout pinout left --pod "left pod" --format pdf -o left.pdf --date 2026-11-25`,
 		Args:              exactly("JOB"),
@@ -45,7 +45,7 @@ again from the job at any time.`,
 			}
 			said.job = job.Name
 			page := buildPinout(said, work, inference.Infer(work.Pod, work.Live()))
-			out.force = true
+			out.paper = true
 			return out.write(w, func(to io.Writer) error { return writePinout(to, form, page, ascii, raw) })
 		},
 	}
@@ -53,6 +53,7 @@ again from the job at any time.`,
 	f.StringVar(&pod, "pod", "", "the pod of this `NAME` (default: the one worked on last)")
 	f.StringVar(&format, "format", "", "`FORM` text, md, csv, json, pdf or html")
 	f.StringVarP(&out.path, "output", "o", "", "write to `FILE` instead of standard output")
+	f.BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper")
 	f.StringVar(&said.date, "date", "", "`DATE` to print on the page; no clock is read")
 	f.StringVar(&said.revision, "revision", "", "`REVISION` to print on the page")
 	f.StringVar(&said.by, "by", "", "`NAME` of who took the readings")

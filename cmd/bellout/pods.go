@@ -88,6 +88,9 @@ func printPod(to io.Writer, p mapping.Pod) error {
 	fmt.Fprintf(&b, "%s: %d ends, %d switches, %d settings\n", p.Name, len(p.Ends), len(p.Switches), total)
 	for _, e := range p.Ends {
 		fmt.Fprintf(&b, "  end %-6s %s\n", e.ID, endWords(e))
+		if says := mapping.IECWarning(e.Base, e.Tracer); says != "" {
+			fmt.Fprintf(&b, "      note: %s\n", says)
+		}
 	}
 	for _, sw := range p.Switches {
 		fmt.Fprintf(&b, "  switch %s\n", switchWords(sw))

@@ -66,10 +66,11 @@ func writePinout(to io.Writer, format string, p pinout.Pinout, ascii, raw bool) 
 	return p.WriteText(to, glyphs)
 }
 
-// sheets makes what leaves the screens; exports stand beside the job file.
+// sheets makes what leaves the screens. Exports go into the current folder,
+// where the builder can find them; jobs may lie somewhere out of sight.
 type sheets struct {
 	job  string
-	path string // the job file; empty in practice: the current folder
+	path string // the job file; empty in practice
 }
 
 // Formats lists what Export can make.
@@ -82,23 +83,25 @@ func (s *sheets) Text(w *mapping.PodWork, r inference.Result) (string, error) {
 	return b.String(), err
 }
 
-// Export writes the pinout of a pod beside the job file and says where. An
-// older export of the same pod is replaced: it can be made again at any time.
+// Export writes the pinout of a pod and says where. An older export of the same
+// pod is replaced: it can be made again at any time.
 func (s *sheets) Export(format string, pod mapping.PodKey, w *mapping.PodWork, r inference.Result) (string, error) {
 	if !slices.Contains(pinoutFormats, format) {
 		return "", fmt.Errorf("there is no pinout in the form %q: choose one of %s", format, strings.Join(pinoutFormats, ", "))
 	}
-	stem := strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
-	if s.path == "" {
-		stem = "practice"
+	stem := "practice"
+	if s.path != "" {
+		stem = strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
 	}
-	podPart := strings.TrimSuffix(filepath.Base(storage.PathFor("", w.Pod.Name)), storage.Extension)
-	path := filepath.Join(filepath.Dir(s.path), stem+"-"+podPart+"."+format)
+	path := stem + "-" + planName(w.Pod.Name, map[string]bool{}) + "." + format
 	err := writeFile(path, func(to io.Writer) error {
 		return writePinout(to, format, buildPinout(pageWords{job: s.job}, w, r), false, false)
 	})
 	if err != nil {
 		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+	}
+	if full, err := filepath.Abs(path); err == nil {
+		path = full
 	}
 	return path, nil
 }
