@@ -71,7 +71,7 @@ A job that is there already is never replaced.`,
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(w.out, "%d entries restored into %s\n", len(entries), oneLine(to))
+			_, err = fmt.Fprintf(w.out, "%s restored into %s\n", count(len(entries), "entry"), oneLine(to))
 			return err
 		},
 	}
@@ -93,10 +93,10 @@ func rebuildJob(w *world, from, to string) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w.out, "%d entries in %s: %d from the log, %d from the backup, %d from the file itself\n",
-		report.Entries, oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
+	fmt.Fprintf(w.out, "%s in %s: %d from the log, %d from the backup, %d from the file itself\n",
+		count(report.Entries, "entry"), oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
 	if n := len(report.Missing) + len(report.Orphans); n > 0 {
-		fmt.Fprintf(w.out, "%d entries could not be read: look through bellout log %s\n", n, oneLine(to))
+		fmt.Fprintf(w.out, "%s could not be read: look through bellout log %s\n", count(n, "entry"), oneLine(to))
 		return findings()
 	}
 	return nil

@@ -100,12 +100,12 @@ func describeEntry(l *logLine, work *mapping.PodWork, e mapping.Entry) {
 		l.Kind, l.Say = "title", "the job is called "+e.Title.Name
 	case e.Describe != nil:
 		l.Kind = "pod"
-		l.Say = fmt.Sprintf("%d ends, %d switches described", len(e.Describe.Ends), len(e.Describe.Switches))
+		l.Say = fmt.Sprintf("%s, %s described", count(len(e.Describe.Ends), "end"), count(len(e.Describe.Switches), "switch"))
 	case e.Sitting != nil:
 		l.Kind, l.Say = "sitting", fmt.Sprintf("sitting %d begins, leads %s", e.Sitting.Number, e.Sitting.Leads)
 	case e.Ask != nil:
 		l.Kind = "ask"
-		l.Say = fmt.Sprintf("%s, %d steps", instruction(e.Ask.Sweep), len(e.Ask.Sweep.Steps))
+		l.Say = fmt.Sprintf("%s, %s", instruction(e.Ask.Sweep), count(max(1, len(e.Ask.Sweep.Steps)), "step"))
 	case e.Reading != nil:
 		r := *e.Reading
 		r.ID = mapping.ReadingID(e.Seq)
@@ -157,7 +157,7 @@ func decisionWords(d mapping.Decision) string {
 	}
 	switch d.Kind {
 	case mapping.SetAside:
-		return fmt.Sprintf("a doubt about %d readings is set aside", len(d.Readings))
+		return fmt.Sprintf("a doubt about %s is set aside", count(len(d.Readings), "reading"))
 	case mapping.PlugFace:
 		return "plug face: " + d.Value
 	case mapping.OhmThreshold:

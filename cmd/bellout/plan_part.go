@@ -84,7 +84,7 @@ func provePart(w *world, p plan.Plan, name string, values map[string]string, asJ
 		}
 	} else {
 		b := bufio.NewWriter(w.out)
-		fmt.Fprintf(b, "%s, unplugged: %d readings show it to be as planned\n", oneLine(name), len(list))
+		fmt.Fprintf(b, "%s, unplugged: %s to show that it is as planned\n", oneLine(name), count(len(list), "reading"))
 		for _, r := range list {
 			mark := "[ ]"
 			if v, ok := values[r.ID]; ok {

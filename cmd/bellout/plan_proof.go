@@ -211,7 +211,7 @@ func printProof(to io.Writer, p plan.Plan, lines []proofLine, read map[string]st
 		}
 	}
 	if n := failing(lines); n > 0 {
-		fmt.Fprintf(b, "\n%d values do not pass\n", n)
+		fmt.Fprintf(b, "\nnot passed: %s\n", count(n, "value"))
 	}
 	return b.Flush()
 }
@@ -281,7 +281,7 @@ func askProof(ctx context.Context, w *world, name string, p plan.Plan) (err erro
 		}
 	}
 	if n := failing(proofLines(p, read)); n > 0 {
-		fmt.Fprintf(w.out, "%d values do not pass\n", n)
+		fmt.Fprintf(w.out, "not passed: %s\n", count(n, "value"))
 		return findings()
 	}
 	return nil

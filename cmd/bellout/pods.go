@@ -85,7 +85,7 @@ func printPod(to io.Writer, p mapping.Pod) error {
 	for _, sw := range p.Switches {
 		total *= len(sw.Positions)
 	}
-	fmt.Fprintf(&b, "%s: %d ends, %d switches, %d settings\n", p.Name, len(p.Ends), len(p.Switches), total)
+	fmt.Fprintf(&b, "%s: %s, %s, %s\n", p.Name, count(len(p.Ends), "end"), count(len(p.Switches), "switch"), count(total, "setting"))
 	for _, e := range p.Ends {
 		fmt.Fprintf(&b, "  end %-6s %s\n", e.ID, endWords(e))
 		if says := mapping.IECWarning(e.Base, e.Tracer); says != "" {

@@ -173,10 +173,10 @@ func rigEnd(err error, r *rig.Rig, o rigOptions) error {
 		return inputProblem(bad.Say, "") // one line, as the protocol promises
 	case errors.Is(err, rig.ErrEnded) && o.job == "":
 		return &problem{code: exitInterrupted, err: err,
-			text: fmt.Sprintf("%v, after %d readings", err, r.Kept), hint: "with --job FILE they would be kept"}
+			text: fmt.Sprintf("%v, after %s", err, count(r.Kept, "reading")), hint: "with --job FILE they would be kept"}
 	case errors.Is(err, rig.ErrEnded), errors.Is(err, context.Canceled):
 		return &problem{code: exitInterrupted, err: err,
-			text: fmt.Sprintf("stopped before the map was done; %d readings are kept", r.Kept),
+			text: fmt.Sprintf("stopped before the map was done; kept: %s", count(r.Kept, "reading")),
 			hint: "bellout rig --job " + o.job + " goes on from there"}
 	}
 	return err

@@ -136,7 +136,7 @@ func openJob(ctx context.Context, w *world, path string, o screenOptions) (err e
 		}
 	}()
 	if n := s.Healed(); n > 0 {
-		fmt.Fprintf(w.err, "bellout: %d entries that the last sitting had acknowledged were put back from the log\n", n)
+		fmt.Fprintf(w.err, "bellout: put back from the log what the last sitting had acknowledged: %s\n", count(n, "entry"))
 	}
 	return runScreens(ctx, w, s, path, o, nil)
 }
@@ -276,7 +276,7 @@ func openList(ctx context.Context, w *world) error {
 		return printJobs(w.out, dir, list)
 	}
 	for i, j := range list {
-		fmt.Fprintf(w.out, "%3d  %s  (%d pods, %d readings, %s)\n", i+1, oneLine(j.Name), len(j.Pods), j.Readings, j.State)
+		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(j.Name), count(len(j.Pods), "pod"), count(j.Readings, "reading"), j.State)
 	}
 	fmt.Fprintf(w.out, "Number of a job, or a name for a new one; nothing to leave: ")
 	answer, err := readLine(ctx, w.in)
