@@ -24,16 +24,17 @@ const (
 	stopDoubt  = 1.0 / 200
 )
 
-// Prices of what pods are like, in bits. They were written down from the
-// invented pods in testdata and from the trade's words (a dead end 1 in 25, a
-// link of depth 2 in every fifth pod, depth 3 rare), not fitted to a score.
+// Prices of what pods are like, in bits: minus the logarithm of how common a
+// thing is. The trade's words (a dead end 1 in 25, a link of depth 2 in every
+// fifth pod, depth 3 rare) and counts over invented pods, rounded; nothing is
+// so rare that a few readings could not show it. Not fitted to a score.
 const (
-	bitsDeadEnd    = 4.6 // one end in 25 reaches nothing
+	bitsDeadEnd    = 4.4 // one end in 25 reaches nothing
 	bitsDeadBody   = 0.8 // the metal often carries nothing
-	bitsSecondUser = 1.6 // an end shared by two switches
-	bitsThirdUser  = 3.2
-	bitsMoreUsers  = 5.0
-	bitsFixed      = 2.6 // any further always-link
+	bitsSecondUser = 2.3 // an end shared by two switches
+	bitsThirdUser  = 4.5
+	bitsMoreUsers  = 6.5
+	bitsFixed      = 2.2 // any further always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in five)
@@ -46,16 +47,22 @@ const (
 	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
 )
 
-// countPrice prices how many contacts a switch has.
+// countPrice prices how many contacts a switch has, by its kind: a push, a
+// latching switch of two positions, one with its rest in the middle (a turn
+// switch), one that goes on from its rest (a lights switch), a key or rotary.
 func (p *problem) countPrice(k, c int) float64 {
 	var table []float64
-	switch {
-	case p.npos[k] == 2 && p.momentary[k]:
-		table = []float64{bitsSilent, 0.5, 2.4, 5}
-	case p.npos[k] == 2:
-		table = []float64{bitsSilent, 1.2, 1.1, 4, 5.5}
+	switch n := p.npos[k]; {
+	case n == 2 && p.momentary[k]:
+		table = []float64{bitsSilent, 0.5, 2.2, 4.8}
+	case n == 2:
+		table = []float64{bitsSilent, 1.8, 0.7, 4, 6.5}
+	case n == 3 && p.rest[k] == 1:
+		table = []float64{bitsSilent, 4, 0.5, 3.8, 3.2, 6}
+	case n == 3:
+		table = []float64{bitsSilent, 3.8, 0.4, 3.5, 6}
 	default:
-		table = []float64{bitsSilent + 0.5, 2.6, 0.9, 2.4, 3.2, 5}
+		table = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
 	}
 	if c < len(table) {
 		return table[c]
@@ -70,26 +77,33 @@ func (p *problem) maskPrice(k int, mask uint64) float64 {
 	size := bits.OnesCount64(mask)
 	atRest := mask>>rest&1 == 1
 	contiguous := mask>>bits.TrailingZeros64(mask) == 1<<size-1
-	if n == 2 {
-		switch {
-		case p.momentary[k] && atRest:
-			return 2.5
-		case p.momentary[k]:
-			return 0.3
-		}
-		return 1
-	}
 	switch {
-	case size == 1 && !atRest:
-		return 0.7 + math.Log2(float64(n-1))
-	case size == 1:
-		return 3.2
+	case n == 2 && p.momentary[k]:
+		if atRest {
+			return 2
+		}
+		return 0.4
+	case n == 2:
+		if atRest {
+			return 1.4
+		}
+		return 0.7
 	case !contiguous:
-		return 4.5 + float64(n-3)
+		return 6
+	case n == 3 && rest == 1 && atRest:
+		return 5.8
+	case n == 3 && rest == 1: // left or right of a centre off
+		return 1.1
+	case n == 3 && atRest:
+		return 4.4
+	case n == 3 && mask == 1<<1: // the first step from rest, and not the next
+		return 3.6
+	case n == 3:
+		return 1.2
 	case atRest:
-		return 3.6 + float64(n-3)/2
+		return 3.8
 	}
-	return 2.2 + float64(n-3)/2
+	return 2.4
 }
 
 // prior is the price of a whole map: how unlike a pod it is, before any

@@ -12,13 +12,13 @@ import (
 // tables. A change of a price there must be made here as well: the engine's
 // TestOraclePrior says so.
 const (
-	bitsDeadEnd    = 4.6
+	bitsDeadEnd    = 4.4
 	bitsDeadBody   = 0.8
-	bitsSecondUser = 1.6
-	bitsThirdUser  = 3.2
-	bitsMoreUsers  = 5.0
+	bitsSecondUser = 2.3
+	bitsThirdUser  = 4.5
+	bitsMoreUsers  = 6.5
 	bitsBodyUsed   = 1.5
-	bitsFixed      = 2.6
+	bitsFixed      = 2.2
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
 	bitsDeep2      = 2.6
@@ -41,15 +41,19 @@ var (
 )
 
 // contactCount prices how many contacts of its own a switch has.
-func contactCount(positions int, momentary bool, c int) float64 {
+func contactCount(positions, rest int, momentary bool, c int) float64 {
 	var t []float64
 	switch {
 	case positions == 2 && momentary:
-		t = []float64{bitsSilent, 0.5, 2.4, 5}
+		t = []float64{bitsSilent, 0.5, 2.2, 4.8}
 	case positions == 2:
-		t = []float64{bitsSilent, 1.2, 1.1, 4, 5.5}
+		t = []float64{bitsSilent, 1.8, 0.7, 4, 6.5}
+	case positions == 3 && rest == 1:
+		t = []float64{bitsSilent, 4, 0.5, 3.8, 3.2, 6}
+	case positions == 3:
+		t = []float64{bitsSilent, 3.8, 0.4, 3.5, 6}
 	default:
-		t = []float64{bitsSilent + 0.5, 2.6, 0.9, 2.4, 3.2, 5}
+		t = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
 	}
 	last := len(t) - 1
 	return t[min(c, last)] + 2.5*float64(max(0, c-last))
@@ -57,27 +61,41 @@ func contactCount(positions int, momentary bool, c int) float64 {
 
 // closedIn prices in which positions a contact is closed.
 func closedIn(positions, rest int, momentary bool, mask uint32) float64 {
-	n := bits.OnesCount32(mask)
 	atRest := mask>>rest&1 == 1
-	run := bits.Len32(mask)-bits.TrailingZeros32(mask) == n
-	extra := float64(positions - 3)
-	switch {
-	case positions == 2 && !momentary:
-		return 1
-	case positions == 2 && atRest:
-		return 2.5
-	case positions == 2:
-		return 0.3
-	case n == 1 && atRest:
-		return 3.2
-	case n == 1:
-		return 0.7 + math.Log2(float64(positions-1))
-	case !run:
-		return 4.5 + extra
-	case atRest:
-		return 3.6 + extra/2
+	gaps := bits.Len32(mask)-bits.TrailingZeros32(mask) != bits.OnesCount32(mask)
+	if positions == 2 {
+		prices := [2][2]float64{{0.7, 1.4}, {0.4, 2}}
+		row, col := 0, 0
+		if momentary {
+			row = 1
+		}
+		if atRest {
+			col = 1
+		}
+		return prices[row][col]
 	}
-	return 2.2 + extra/2
+	if gaps {
+		return 6
+	}
+	if positions == 3 && rest == 1 {
+		if atRest {
+			return 5.8
+		}
+		return 1.1
+	}
+	if positions == 3 {
+		switch {
+		case atRest:
+			return 4.4
+		case mask == 2:
+			return 3.6
+		}
+		return 1.2
+	}
+	if atRest {
+		return 3.8
+	}
+	return 2.4
 }
 
 func lg(x int) float64 { return math.Log2(float64(max(1, x))) }
@@ -184,7 +202,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
 		} else {
-			total += contactCount(len(sw.Positions), sw.Momentary, own[s])
+			total += contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s])
 		}
 	}
 	for i, e := range o.pod.Ends {
