@@ -42,7 +42,14 @@ func Run(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	p := tea.NewProgram(watched{a, o.CrashLog}, tea.WithAltScreen(), tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithContext(ctx))
+	with := []tea.ProgramOption{tea.WithAltScreen(), tea.WithInput(o.In), tea.WithOutput(o.Out), tea.WithContext(ctx)}
+	if ctx.Done() != nil {
+		// Whoever can end the context watches the signals. Two watchers are one
+		// too many: bubbletea's would hand its message to a loop that has ended
+		// with the context, and wait for ever.
+		with = append(with, tea.WithoutSignalHandler())
+	}
+	p := tea.NewProgram(watched{a, o.CrashLog}, with...)
 	_, err = p.Run()
 	left := a.finish()
 	switch {

@@ -82,6 +82,19 @@ func (s *seat) keys(keys string) {
 	}
 }
 
+// signal goes to what stands in the foreground of the terminal: bellout, not
+// the shell behind it.
+func (s *seat) signal(sig syscall.Signal) {
+	s.t.Helper()
+	foreground, err := unix.IoctlGetInt(int(s.tty.Fd()), unix.TIOCGPGRP)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	if err := syscall.Kill(-foreground, sig); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
 func (s *seat) screen() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -232,13 +245,7 @@ func TestFromAnEmptyFolderToThePinout(t *testing.T) {
 
 	// Killed. All that was taken is there.
 	_, _, before := s.step()
-	foreground, err := unix.IoctlGetInt(int(s.tty.Fd()), unix.TIOCGPGRP)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := syscall.Kill(-foreground, syscall.SIGKILL); err != nil {
-		t.Fatal(err)
-	}
+	s.signal(syscall.SIGKILL)
 	_ = s.cmd.Wait()
 	if _, _, after := s.step(); after != before || before < 4 {
 		t.Fatalf("%d readings before the kill, %d after", before, after)
@@ -270,6 +277,33 @@ func TestFromAnEmptyFolderToThePinout(t *testing.T) {
 	for _, want := range []string{"1-3  dip low", "1-2  dip main", "1-4  horn in", "PINOUT  left"} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("the pinout lacks %q:\n%s", want, text)
+		}
+	}
+}
+
+// TestSignalsLeaveTheTerminalAsItWas ends the program from outside: the screen
+// is given back and the exit code says that it was interrupted.
+func TestSignalsLeaveTheTerminalAsItWas(t *testing.T) {
+	for _, sig := range []syscall.Signal{syscall.SIGTERM, syscall.SIGHUP} {
+		s := sitDown(t, t.TempDir(), "new", "twin")
+		s.see("What do you call this pod?")
+		s.signal(sig)
+		err := s.cmd.Wait()
+		if exit, ok := err.(*exec.ExitError); !ok || exit.ExitCode() != int(exitInterrupted) {
+			t.Errorf("%v: ended with %v", sig, err)
+		}
+		s.until("all output is read", func() bool {
+			s.mu.Lock()
+			defer s.mu.Unlock()
+			return strings.Contains(s.raw.String(), "what was acknowledged is kept")
+		})
+		s.mu.Lock()
+		raw := s.raw.String()
+		s.mu.Unlock()
+		for on, off := range map[string]string{"\x1b[?1049h": "\x1b[?1049l", "\x1b[?25l": "\x1b[?25h", "\x1b[?2004h": "\x1b[?2004l"} {
+			if strings.LastIndex(raw, on) > strings.LastIndex(raw, off) {
+				t.Errorf("%v: %q was not taken back by %q", sig, on, off)
+			}
 		}
 	}
 }
