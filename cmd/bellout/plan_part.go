@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -122,25 +121,8 @@ func printSuspects(to io.Writer, suspects []plan.Suspect) {
 
 // askPart asks for the readings of a part that are still missing, and names the
 // fault as soon as there is one.
-func askPart(ctx context.Context, w *world, job string, p plan.Plan, name string) (err error) {
-	path, err := jobPath(job)
-	if err != nil {
-		return err
-	}
-	s, err := storage.Open(path)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	entries, err := s.Entries()
-	if err != nil {
-		return err
-	}
-	folded, err := mapping.Fold(entries)
-	if err != nil {
-		return err
-	}
-	list, values := plan.ProofReadings(p, name), lastValues(folded.Checks)
+func askPart(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan, name string) error {
+	list, values := plan.ProofReadings(p, name), lastValues(job.Checks)
 	for _, r := range list {
 		if values[r.ID] != "" {
 			continue

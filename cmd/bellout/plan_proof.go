@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -68,10 +67,12 @@ cavities swapped, a wire open, two nets joined.`,
 				if job == "" {
 					return usageProblem("--ask needs --job JOB to keep the answers in", "for example: bellout plan proof plan.toml --job twin --ask")
 				}
-				if part != "" {
-					return askPart(c.Context(), w, job, p, part)
-				}
-				return askProof(c.Context(), w, job, p)
+				return withJob(job, func(s *storage.Store, kept *mapping.Job) error {
+					if part != "" {
+						return askPart(c.Context(), w, s, kept, p, part)
+					}
+					return askProof(c.Context(), w, s, kept, p)
+				})
 			}
 			read, err := valuesRead(job)
 			if err != nil {
@@ -239,25 +240,8 @@ func printCheck(to io.Writer, l proofLine) {
 }
 
 // askProof goes through the checks that have no value yet.
-func askProof(ctx context.Context, w *world, name string, p plan.Plan) (err error) {
-	path, err := jobPath(name)
-	if err != nil {
-		return err
-	}
-	s, err := storage.Open(path)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	entries, err := s.Entries()
-	if err != nil {
-		return err
-	}
-	folded, err := mapping.Fold(entries)
-	if err != nil {
-		return err
-	}
-	read := lastValues(folded.Checks)
+func askProof(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan) error {
+	read := lastValues(job.Checks)
 	for _, c := range plan.ProofList(p) {
 		if read[c.ID] != "" {
 			continue

@@ -144,6 +144,29 @@ func readOld(path string) ([]mapping.Entry, error) {
 	return entries, errors.Join(err, s.Close())
 }
 
+// withJob opens a job for writing, hands it over with what it amounts to, and
+// closes it.
+func withJob(name string, do func(s *storage.Store, job *mapping.Job) error) (err error) {
+	path, err := jobPath(name)
+	if err != nil {
+		return err
+	}
+	s, err := storage.Open(path)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	entries, err := s.Entries()
+	if err != nil {
+		return err
+	}
+	job, err := mapping.Fold(entries)
+	if err != nil {
+		return err
+	}
+	return do(s, job)
+}
+
 // pickPod finds one pod of a job: by its key or its name, or the one that was
 // worked on last.
 func pickPod(job *mapping.Job, entries []mapping.Entry, name string) (mapping.PodKey, *mapping.PodWork, error) {
