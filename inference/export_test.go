@@ -3,6 +3,8 @@ package inference
 import (
 	"fmt"
 	"math"
+
+	"bellout/mapping"
 )
 
 func (s *state) atomText(x atom) string {
@@ -20,6 +22,42 @@ func (s *state) hypText(h *hyp) string {
 		t += s.atomText(x) + "; "
 	}
 	return t
+}
+
+// Price is what a map costs in all, and its prior and odd readings.
+func (e *Engine) Price(m mapping.Map) (total, prior float64) {
+	s := e.now()
+	h := &hyp{}
+	for _, l := range m.Links {
+		whens := l.When
+		if len(whens) == 0 {
+			whens = []mapping.Condition{nil}
+		}
+		for _, c := range whens {
+			x := newAtom(s.p.endAt[l.A], s.p.endAt[l.B])
+			for _, t := range c {
+				for k, sw := range s.p.pod.Switches {
+					if sw.Name == t.Switch {
+						var mask uint64
+						for _, q := range t.Positions {
+							mask |= 1 << (s.p.base[k] + sw.Index(q))
+						}
+						x = x.narrowed(k, mask)
+					}
+				}
+			}
+			h.atoms = append(h.atoms, x)
+		}
+	}
+	faults := make([]fault, len(s.raw))
+	total = s.p.explain(h, s.raw, faults) + s.p.prior(h)
+	for i := range s.raw {
+		o := &s.raw[i]
+		if v := s.p.plainPrice(h, o); v > 0 || faults[i] != noFault {
+			fmt.Printf("      reading %d %v|%v %v closed %v control %v price %.2f fault %+v\n", o.id, s.p.unends(o.red), s.p.unends(o.black), s.p.unsetting(o.s), o.closed, o.control, v, faults[i])
+		}
+	}
+	return total, s.p.prior(h)
 }
 
 // Dump shows the engine's mind, for working on it.

@@ -31,9 +31,9 @@ const (
 const (
 	bitsDeadEnd    = 4.4 // one end in 25 reaches nothing
 	bitsDeadBody   = 0.8 // the metal often carries nothing
-	bitsSecondUser = 2.3 // an end shared by two switches
-	bitsThirdUser  = 4.5
-	bitsMoreUsers  = 6.5
+	bitsSecondUser = 1.7 // an end shared by two switches
+	bitsThirdUser  = 3.4
+	bitsMoreUsers  = 5
 	bitsFixed      = 2.2 // any further always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
@@ -41,7 +41,7 @@ const (
 	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
 	bitsDeep3      = 6.2 // the first link of three switches
 	bitsDeepMore   = 1.2 // a further link through the same switches
-	bitsApart      = 2.2 // contacts of one switch that share no end
+	bitsApart      = 1.6 // contacts of one switch that share no end
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
 	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
@@ -56,11 +56,11 @@ func (p *problem) countPrice(k, c int) float64 {
 	case n == 2 && p.momentary[k]:
 		table = []float64{bitsSilent, 0.5, 2.2, 4.8}
 	case n == 2:
-		table = []float64{bitsSilent, 1.8, 0.7, 4, 6.5}
+		table = []float64{bitsSilent, 1.8, 0.7, 3.6, 6}
 	case n == 3 && p.rest[k] == 1:
-		table = []float64{bitsSilent, 4, 0.5, 3.8, 3.2, 6}
+		table = []float64{bitsSilent, 4, 0.5, 3.4, 3.2, 6}
 	case n == 3:
-		table = []float64{bitsSilent, 3.8, 0.4, 3.5, 6}
+		table = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
 	default:
 		table = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
 	}

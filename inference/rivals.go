@@ -1,5 +1,7 @@
 package inference
 
+import "slices"
+
 // rival is a map that differs from another by one link less, one exchanged, or
 // one that holds under another condition.
 type rival struct {
@@ -22,11 +24,12 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 		base += prices[k]
 	}
 	var c hyp
-	// exchange puts y in the place of link i, or nothing if y is nil.
-	exchange := func(i int, y *atom) {
-		x := &h.atoms[i]
-		c.atoms = append(c.atoms[:0], h.atoms[:i]...)
-		c.atoms = append(c.atoms, h.atoms[i+1:]...)
+	// exchange puts y in the place of link i of a drawing of h, or nothing if y
+	// is nil.
+	exchange := func(drawn []atom, i int, y *atom) {
+		x := &drawn[i]
+		c.atoms = append(c.atoms[:0], drawn[:i]...)
+		c.atoms = append(c.atoms, drawn[i+1:]...)
 		if y != nil {
 			c.add(*y)
 		}
@@ -44,8 +47,8 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 	}
 	for i := range h.atoms {
 		x := h.atoms[i]
-		each := func(y atom) { exchange(i, &y) }
-		exchange(i, nil)
+		each := func(y atom) { exchange(h.atoms, i, &y) }
+		exchange(h.atoms, i, nil)
 		for e := range p.n {
 			if x.ends>>e&1 == 1 {
 				continue
@@ -58,7 +61,42 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 		}
 		p.eachCondition(x, each)
 		p.eachRehung(h, i, each)
+		for _, drawn := range h.redrawn(i) {
+			exchange(drawn, i, nil)
+			p.eachCondition(x, func(y atom) { exchange(drawn, i, &y) })
+		}
 	}
+}
+
+// redrawn gives the drawings of the same nets in which another link hangs on
+// the far end of link i, which holds whenever that one does.
+func (h *hyp) redrawn(i int) [][]atom {
+	var out [][]atom
+	x := h.atoms[i]
+	for j, y := range h.atoms {
+		shared := x.ends & y.ends
+		if j == i || shared == 0 || shared == x.ends || !y.implies(&x) {
+			continue
+		}
+		drawn := slices.Clone(h.atoms)
+		drawn[j].rewire(lowBit(y.ends&^shared), lowBit(x.ends&^shared))
+		out = append(out, drawn)
+	}
+	return out
+}
+
+// implies tells whether x holds whenever y does.
+func (y *atom) implies(x *atom) bool {
+	for d := range int(x.n) {
+		ok := false
+		for e := range int(y.n) {
+			ok = ok || y.sw[e] == x.sw[d] && y.t[e]&^x.t[d] == 0
+		}
+		if !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // heeds tells whether a link has a say in a reading.

@@ -201,6 +201,14 @@ func (p *problem) correct(raw []obs, faults []fault) []obs {
 // bites marks the readings after which the clip is shown to bite: a later
 // beep with the clips left alone.
 func (p *problem) bites(o []obs) {
+	// A slip that is known of may have begun at any silence since the last
+	// beep: none of them is worth anything.
+	for i := len(o) - 2; i >= 0; i-- {
+		next := &o[i+1]
+		if next.void && !o[i].closed && !o[i].control && o[i].session == next.session {
+			o[i].void = true
+		}
+	}
 	for i := len(o) - 1; i >= 0; i-- {
 		later := i+1 < len(o) && o[i+1].epoch == o[i].epoch && o[i+1].session == o[i].session && o[i+1].protected
 		o[i].protected = o[i].closed && !o[i].void || later

@@ -14,9 +14,9 @@ import (
 const (
 	bitsDeadEnd    = 4.4
 	bitsDeadBody   = 0.8
-	bitsSecondUser = 2.3
-	bitsThirdUser  = 4.5
-	bitsMoreUsers  = 6.5
+	bitsSecondUser = 1.7
+	bitsThirdUser  = 3.4
+	bitsMoreUsers  = 5
 	bitsBodyUsed   = 1.5
 	bitsFixed      = 2.2
 	bitsSilent     = 5.5
@@ -25,7 +25,7 @@ const (
 	bitsBothAct    = 2.5
 	bitsDeep3      = 6.2
 	bitsDeepMore   = 1.2
-	bitsApart      = 2.2
+	bitsApart      = 1.6
 	bitsShare      = 0.4
 	bitsTwoHeld    = 1.5
 	bitsSameThrow  = 1.5
@@ -47,11 +47,11 @@ func contactCount(positions, rest int, momentary bool, c int) float64 {
 	case positions == 2 && momentary:
 		t = []float64{bitsSilent, 0.5, 2.2, 4.8}
 	case positions == 2:
-		t = []float64{bitsSilent, 1.8, 0.7, 4, 6.5}
+		t = []float64{bitsSilent, 1.8, 0.7, 3.6, 6}
 	case positions == 3 && rest == 1:
-		t = []float64{bitsSilent, 4, 0.5, 3.8, 3.2, 6}
+		t = []float64{bitsSilent, 4, 0.5, 3.4, 3.2, 6}
 	case positions == 3:
-		t = []float64{bitsSilent, 3.8, 0.4, 3.5, 6}
+		t = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
 	default:
 		t = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
 	}
