@@ -2,12 +2,12 @@ package inference
 
 // shape is what the price of one more link needs to know of a map.
 type shape struct {
-	users  [maxEnds]uint64
+	use    usage
 	count  []int
+	shared []int    // wires that a switch shares
 	groups []groups // of each switch's contacts
 	deepOn uint64
 	deep   []cluster
-	fixed  bool
 }
 
 type cluster struct {
@@ -19,28 +19,30 @@ func (p *problem) shapeOf(h *hyp) *shape {
 	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos))}
 	for i := range h.atoms {
 		x := &h.atoms[i]
-		switch {
-		case x.n == 0:
-			s.users[x.a] |= userFixed
-			s.users[x.b] |= userFixed
-		case x.n == 1:
+		if x.n == 1 {
 			k := int(x.sw[0])
 			s.count[k]++
 			s.groups[k].add(x.ends)
-			s.users[x.a] |= 1 << k
-			s.users[x.b] |= 1 << k
-		default:
-			on := x.switches()
-			s.deepOn |= on
-			c := s.clusterOf(on)
-			if c < 0 {
-				c = len(s.deep)
-				s.deep = append(s.deep, cluster{on: on})
-			}
-			s.deep[c].g.add(x.ends)
-			s.users[x.a] |= userDeep << min(c, 20)
-			s.users[x.b] |= userDeep << min(c, 20)
+			s.use.of[k] |= x.ends
+			s.use.by[x.a] |= 1 << k
+			s.use.by[x.b] |= 1 << k
+			continue
 		}
+		s.use.other |= x.ends
+		if x.n == 0 {
+			continue
+		}
+		on := x.switches()
+		s.deepOn |= on
+		c := s.clusterOf(on)
+		if c < 0 {
+			c = len(s.deep)
+			s.deep = append(s.deep, cluster{on: on})
+		}
+		s.deep[c].g.add(x.ends)
+	}
+	for k := range p.npos {
+		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
 	}
 	return s
 }
@@ -78,17 +80,16 @@ func (s *shape) clustersCompleted(k int) int {
 
 // condPrice is the part of a further link's price that its condition decides.
 type condPrice struct {
-	user   uint64  // which user it makes of its ends
+	k      int     // the switch, of a contact of one switch, else -1
 	masks  float64 // price of the positions
 	count  float64 // of one more contact, or one more deep switch
 	first  float64 // ends, if there is no contact to share with yet
 	share  float64 // ends, shared with an earlier contact
 	apart  float64 // ends, shared with none
-	merge  float64 // ends, joining two groups
 	groups *groups
 }
 
-func (p *problem) condPrices(h *hyp, s *shape) []condPrice {
+func (p *problem) condPrices(s *shape) []condPrice {
 	out := make([]condPrice, len(p.conds.terms))
 	for c := range out {
 		out[c] = p.condPrice(s, c)
@@ -100,47 +101,41 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	t := &p.conds
 	switch t.depth[c] {
 	case 0:
-		return condPrice{user: userFixed, first: bitsFixed + p.logPairs}
+		return condPrice{k: -1, first: bitsFixed + p.logPairs}
 	case 1:
 		k := int(t.sw[c][0])
-		cp := condPrice{user: 1 << k, groups: &s.groups[k]}
+		deep := s.deepOn>>k&1 == 1
+		cp := condPrice{k: k, groups: &s.groups[k]}
 		cp.masks = p.maskPrice(k, p.local(k, t.terms[c][0]))
-		cp.count = p.countPrice(k, s.count[k]+1) - p.countPrice(k, s.count[k])
-		if s.count[k] == 0 && s.deepOn>>k&1 == 1 {
-			cp.count = p.countPrice(k, 1) - bitsPartner
-		}
+		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
 		if s.count[k] == 0 {
 			cp.count += bitsBothAct * float64(s.clustersCompleted(k))
 		}
 		cp.first = p.logPairs
 		cp.share = bitsShare + p.logEnds
 		cp.apart = bitsApart + p.logPairs
-		cp.merge = 2*cp.share - cp.apart
 		return cp
 	}
 	var on uint64
-	cp := condPrice{masks: p.deepMasks(uint8(t.depth[c]), t.sw[c], t.terms[c])}
+	cp := condPrice{k: -1, masks: p.deepMasks(uint8(t.depth[c]), t.sw[c], t.terms[c])}
 	for d := range t.depth[c] {
 		k := int(t.sw[c][d])
 		on |= 1 << k
-		if s.count[k] == 0 && s.deepOn>>k&1 == 0 {
-			cp.count += bitsPartner - p.countPrice(k, 0)
+		if s.deepOn>>k&1 == 0 {
+			cp.count += p.jobPrice(k, s.count[k], true) - p.jobPrice(k, s.count[k], false)
 		}
 	}
 	i := s.clusterOf(on)
 	if i < 0 {
-		cp.user = userDeep << min(len(s.deep), 20)
 		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
 		if on&^s.acting() == 0 {
 			cp.first += bitsBothAct
 		}
 		return cp
 	}
-	cp.user = userDeep << min(i, 20)
 	cp.groups = &s.deep[i].g
 	cp.share = bitsDeepMore + p.logEnds
 	cp.apart = bitsDeepMore + bitsApart + p.logPairs
-	cp.merge = 2*cp.share - cp.apart
 	return cp
 }
 
@@ -148,13 +143,18 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 // a contact that already joins the pair.
 func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 	t := cp.masks + cp.count
+	ends := uint64(1)<<a | 1<<b
 	if cp.groups == nil || cp.groups.n == 0 {
 		t += cp.first
 	} else {
-		touch := 0
+		touch, chains, common := 0, 0, ends
 		for i := range cp.groups.n {
-			if cp.groups.ends[i]&(1<<a|1<<b) != 0 {
+			if cp.groups.ends[i]&ends != 0 {
 				touch++
+				common &= cp.groups.common[i]
+				if cp.groups.common[i] == 0 {
+					chains++
+				}
 			}
 		}
 		switch touch {
@@ -163,13 +163,52 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 		case 1:
 			t += cp.share
 		default:
-			t += cp.merge
+			t += 2*cp.share - cp.apart
+		}
+		if cp.k >= 0 && touch > 0 {
+			if common == 0 {
+				chains--
+			}
+			t -= bitsChain * float64(chains)
 		}
 	}
-	for _, e := range [2]int{a, b} {
-		u := s.users[e]
-		if u&cp.user == 0 {
-			t += p.usagePrice(e, userCount(u|cp.user)) - p.usagePrice(e, userCount(u))
+	for m := ends; m != 0; m &= m - 1 {
+		if e := lowBit(m); s.use.by[e] == 0 && s.use.other>>e&1 == 0 {
+			t += p.endPrice(e, true) - p.endPrice(e, false)
+		}
+	}
+	if cp.k >= 0 {
+		t += p.addShared(s, cp.k, ends&^s.use.of[cp.k]&^p.bodies)
+	}
+	return t
+}
+
+// addShared prices the wires that become shared once switch k uses some more
+// ends.
+func (p *problem) addShared(s *shape, k int, ends uint64) float64 {
+	own, t := 0, 0.0
+	var other [2]int
+	n := 0
+	for m := ends; m != 0; m &= m - 1 {
+		by := s.use.by[lowBit(m)]
+		if by == 0 {
+			continue
+		}
+		own++
+		if by&(by-1) == 0 {
+			other[n] = lowBit(by)
+			n++
+		}
+	}
+	if own > 0 {
+		t += sharePrice(s.shared[k]+own) - sharePrice(s.shared[k])
+	}
+	switch {
+	case n == 2 && other[0] == other[1]:
+		t += sharePrice(s.shared[other[0]]+2) - sharePrice(s.shared[other[0]])
+	default:
+		for _, j := range other[:n] {
+			t += sharePrice(s.shared[j]+1) - sharePrice(s.shared[j])
 		}
 	}
 	return t
@@ -212,7 +251,7 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 // held is how many buttons a hand must hold to see it.
 func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
 	s := p.shapeOf(h)
-	prices := p.condPrices(h, s)
+	prices := p.condPrices(s)
 	nets := make([]uint64, p.n)
 	apart := p.apartness(h)
 	site := map[[2]uint64]int{}

@@ -27,6 +27,20 @@ func (s *state) hypText(h *hyp) string {
 // Price is what a map costs in all, and its prior and odd readings.
 func (e *Engine) Price(m mapping.Map) (total, prior float64) {
 	s := e.now()
+	h := e.hypOf(m)
+	faults := make([]fault, len(s.raw))
+	total = s.p.explain(h, s.raw, faults) + s.p.prior(h)
+	for i := range s.raw {
+		o := &s.raw[i]
+		if v := s.p.plainPrice(h, o); v > 0 || faults[i] != noFault {
+			fmt.Printf("      reading %d %v|%v %v closed %v control %v price %.2f fault %+v\n", o.id, s.p.unends(o.red), s.p.unends(o.black), s.p.unsetting(o.s), o.closed, o.control, v, faults[i])
+		}
+	}
+	return total, s.p.prior(h)
+}
+
+func (e *Engine) hypOf(m mapping.Map) *hyp {
+	s := e.now()
 	h := &hyp{}
 	for _, l := range m.Links {
 		whens := l.When
@@ -49,15 +63,7 @@ func (e *Engine) Price(m mapping.Map) (total, prior float64) {
 			h.atoms = append(h.atoms, x)
 		}
 	}
-	faults := make([]fault, len(s.raw))
-	total = s.p.explain(h, s.raw, faults) + s.p.prior(h)
-	for i := range s.raw {
-		o := &s.raw[i]
-		if v := s.p.plainPrice(h, o); v > 0 || faults[i] != noFault {
-			fmt.Printf("      reading %d %v|%v %v closed %v control %v price %.2f fault %+v\n", o.id, s.p.unends(o.red), s.p.unends(o.black), s.p.unsetting(o.s), o.closed, o.control, v, faults[i])
-		}
-	}
-	return total, s.p.prior(h)
+	return h
 }
 
 // Dump shows the engine's mind, for working on it.

@@ -30,6 +30,7 @@ type planner struct {
 
 	maps     [][][]uint64 // nets of each sample, then of each rival, by pool setting
 	worn     int          // how often the latest reading was taken in a row
+	worth    float64      // of a share of the doubt, in bits that tell samples apart
 	samples  int
 	sigs     []uint64     // of each sample
 	alike    []uint64     // for the first sample of each kind: all samples of that kind
@@ -65,7 +66,7 @@ type candidate struct {
 func (c *candidate) rate() float64 { return c.bits / c.seconds }
 
 func (s *state) newPlanner(b mapping.Bench) *planner {
-	pl := &planner{s: s, p: s.p, leads: b.Leads}
+	pl := &planner{s: s, p: s.p, leads: b.Leads, worth: devWorth(b.Leads)}
 	pl.red, _ = s.p.ends(b.Red)
 	pl.black, _ = s.p.ends(b.Black)
 	if b.Levers != nil {
@@ -410,7 +411,7 @@ func (pl *planner) price(red, black uint64) candidate {
 			for d := told(beeping, beeps); d != 0; d &= d - 1 {
 				strike += rivals[lowBit(d)] * cut
 			}
-			b := split*splitWorth + pl.ahead*strike/max(pl.total, 1e-9)
+			b := split*splitWorth + pl.worth*pl.ahead*strike/max(pl.total, 1e-9)
 			if r := b / secs; r > bestRate {
 				best, bestRate, bestBits, bestSecs, bestSplit = i, r, b, secs, split
 			}
@@ -670,4 +671,13 @@ func (s *state) biteTest(b mapping.Bench) (Proposal, bool) {
 	sw := mapping.Sweep{Red: end, Black: end, Control: true, Why: mapping.Why{
 		Reason: mapping.BiteTest, Ends: end, Seconds: mapping.SecondsInstruction + mapping.SecondsReading}}
 	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(s.p.pod)}, true
+}
+
+var DevB, DevP = 1.5, 5.0
+
+func devWorth(l mapping.Leads) float64 {
+	if l == mapping.PairLeads {
+		return DevP
+	}
+	return DevB
 }

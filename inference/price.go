@@ -31,10 +31,11 @@ const (
 const (
 	bitsDeadEnd    = 4.4 // one end in 25 reaches nothing
 	bitsDeadBody   = 0.8 // the metal often carries nothing
-	bitsSecondUser = 1.7 // an end shared by two switches
-	bitsThirdUser  = 3.4
-	bitsMoreUsers  = 5
-	bitsFixed      = 2.2 // any further always-link
+	bitsBodyUsed   = 1.5 // and the metal that does
+	bitsSharedFeed = 0.9 // a switch shares a wire with another
+	bitsSharedMore = 2.6 // and each further one
+	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
+	bitsFixed      = 3.4 // any further always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in five)
@@ -110,79 +111,93 @@ func (p *problem) maskPrice(k int, mask uint64) float64 {
 // reading.
 func (p *problem) prior(h *hyp) float64 {
 	t := 0.0
-	var users [maxEnds]uint64 // per end: the switches, deep clusters and bridges that use it
+	var use usage
 	var count [maxSwitches]int
 	var deepOn uint64
-	t += p.fixedPrice(h, &users)
-	t += p.deepPrice(h, &users, &deepOn)
+	t += p.fixedPrice(h, &use)
+	t += p.deepPrice(h, &use, &deepOn)
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
-			count[x.sw[0]]++
-			users[x.a] |= 1 << x.sw[0]
-			users[x.b] |= 1 << x.sw[0]
+			k := x.sw[0]
+			count[k]++
+			use.of[k] |= x.ends
+			use.by[x.a] |= 1 << k
+			use.by[x.b] |= 1 << k
 		}
 	}
 	for k := range p.npos {
-		switch {
-		case count[k] == 0 && deepOn>>k&1 == 1:
-			t += bitsPartner
-		default:
-			t += p.countPrice(k, count[k])
-		}
+		t += p.jobPrice(k, count[k], deepOn>>k&1 == 1)
 		if count[k] > 0 {
 			t += p.switchPrice(h, k)
+			t += sharePrice(p.sharedEnds(&use, k))
 		}
 	}
 	for e := range p.n {
-		t += p.usagePrice(e, userCount(users[e]))
+		t += p.endPrice(e, use.by[e] != 0 || use.other>>e&1 == 1)
 	}
 	return t
 }
 
-// userCount counts the jobs of an end. A deep link gives a job only to an end
-// that has no other: hidden contacts hang on ends that are in use anyway.
-func userCount(u uint64) int {
-	if own := u &^ deepUsers; own != 0 {
-		return bits.OnesCount64(own)
-	}
-	return min(bits.OnesCount64(u), 1)
+// usage is which switches use which ends by contacts of their own, and which
+// ends are used otherwise.
+type usage struct {
+	of    [maxSwitches]uint64 // ends of a switch
+	by    [maxEnds]uint64     // switches at an end
+	other uint64              // ends of bridges and of links of several switches
 }
 
-func (p *problem) usagePrice(e, users int) float64 {
-	if p.body[e] {
-		if users == 0 {
-			return bitsDeadBody
+// sharedEnds counts the wires of a switch that another switch uses as well.
+func (p *problem) sharedEnds(u *usage, k int) int {
+	n := 0
+	for m := u.of[k] &^ p.bodies; m != 0; m &= m - 1 {
+		if u.by[lowBit(m)]&^(1<<k) != 0 {
+			n++
 		}
-		return 1.5 + bitsSecondUser*float64(users-1)
 	}
-	switch users {
-	case 0:
-		return bitsDeadEnd
-	case 1:
-		return 0
-	case 2:
-		return bitsSecondUser
-	case 3:
-		return bitsThirdUser
-	}
-	return bitsMoreUsers + float64(users-4)
+	return n
 }
 
-const (
-	userFixed = 1 << 62
-	userDeep  = 1 << 40 // one bit for each deep cluster, from here up
-	deepUsers = (1<<21 - 1) << 40
-)
+// sharePrice prices how many wires a switch shares with others: one feed is
+// common, an output hardly ever.
+func sharePrice(n int) float64 {
+	if n == 0 {
+		return 0
+	}
+	return bitsSharedFeed + bitsSharedMore*float64(n-1)
+}
 
-func (p *problem) fixedPrice(h *hyp, users *[maxEnds]uint64) float64 {
+// jobPrice prices how many contacts a switch has, links of several switches
+// counting as one more.
+func (p *problem) jobPrice(k, c int, deep bool) float64 {
+	switch {
+	case deep && c == 0:
+		return bitsPartner
+	case deep:
+		return p.countPrice(k, c+1)
+	}
+	return p.countPrice(k, c)
+}
+
+func (p *problem) endPrice(e int, used bool) float64 {
+	switch {
+	case p.body[e] && used:
+		return bitsBodyUsed
+	case p.body[e]:
+		return bitsDeadBody
+	case used:
+		return 0
+	}
+	return bitsDeadEnd
+}
+
+func (p *problem) fixedPrice(h *hyp, use *usage) float64 {
 	t := 0.0
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 0 {
 			t += bitsFixed + p.logPairs
-			users[x.a] |= userFixed
-			users[x.b] |= userFixed
+			use.other |= x.ends
 		}
 	}
 	return t
@@ -190,11 +205,10 @@ func (p *problem) fixedPrice(h *hyp, users *[maxEnds]uint64) float64 {
 
 // deepPrice prices links that need several switches, in clusters of the same
 // switches: a hidden junction with one way in and two out makes two of them.
-func (p *problem) deepPrice(h *hyp, users *[maxEnds]uint64, deepOn *uint64) float64 {
+func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 	t := 0.0
 	acting := h.acting()
 	var done [maxAtoms]bool
-	cluster := 0
 	for i := range h.atoms {
 		if h.atoms[i].n < 2 || done[i] {
 			continue
@@ -210,10 +224,8 @@ func (p *problem) deepPrice(h *hyp, users *[maxEnds]uint64, deepOn *uint64) floa
 			done[j] = true
 			g.add(x.ends)
 			t += p.deepMasks(x.n, x.sw, x.t)
-			users[x.a] |= userDeep << min(cluster, 20)
-			users[x.b] |= userDeep << min(cluster, 20)
+			use.other |= x.ends
 		}
-		cluster++
 		if on&^acting == 0 {
 			t += bitsBothAct
 		}
@@ -260,23 +272,36 @@ func (p *problem) deepFirst(depth uint8) float64 {
 // groups collects contacts that share ends.
 type groups struct {
 	ends     [maxAtoms]uint64
+	common   [maxAtoms]uint64 // ends that all contacts of a group have
 	n        int
 	contacts int
 }
 
 func (g *groups) add(ends uint64) {
-	w := 0
+	w, common := 0, ends
 	for j := range g.n {
 		if g.ends[j]&ends != 0 {
 			ends |= g.ends[j]
+			common &= g.common[j]
 		} else {
-			g.ends[w] = g.ends[j]
+			g.ends[w], g.common[w] = g.ends[j], g.common[j]
 			w++
 		}
 	}
-	g.ends[w] = ends
+	g.ends[w], g.common[w] = ends, common
 	g.n = w + 1
 	g.contacts++
+}
+
+// chains counts the groups without a common end.
+func (g *groups) chains() int {
+	n := 0
+	for j := range g.n {
+		if g.common[j] == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // switchPrice prices the ends and positions of one switch's contacts: each
@@ -301,5 +326,5 @@ func (p *problem) switchPrice(h *hyp, k int) float64 {
 	}
 	t += float64(g.n)*p.logPairs + float64(g.n-1)*bitsApart
 	t += float64(g.contacts-g.n) * (bitsShare + p.logEnds)
-	return t
+	return t + bitsChain*float64(g.chains())
 }

@@ -27,6 +27,7 @@ type problem struct {
 	momentary []bool
 	swMask    []uint64 // all slots of a switch
 	body      []bool
+	bodies    uint64
 	endAt     map[mapping.EndID]int
 	restSet   uint64
 	slots     int
@@ -63,6 +64,9 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	for i, e := range pod.Ends {
 		p.endAt[e.ID] = i
 		p.body = append(p.body, e.Kind == mapping.Body)
+		if e.Kind == mapping.Body {
+			p.bodies |= 1 << i
+		}
 	}
 	for _, sw := range pod.Switches {
 		p.base = append(p.base, p.slots)

@@ -14,11 +14,11 @@ import (
 const (
 	bitsDeadEnd    = 4.4
 	bitsDeadBody   = 0.8
-	bitsSecondUser = 1.7
-	bitsThirdUser  = 3.4
-	bitsMoreUsers  = 5
+	bitsSharedFeed = 0.9
+	bitsSharedMore = 2.6
+	bitsChain      = 3.0
 	bitsBodyUsed   = 1.5
-	bitsFixed      = 2.2
+	bitsFixed      = 3.4
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
 	bitsDeep2      = 2.6
@@ -202,24 +202,78 @@ func (o *Model) Prior(m ModelMap) float64 {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
 		} else {
-			total += contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s])
+			c := own[s]
+			if partnered[s] {
+				c++ // what it does with partners counts as one contact more
+			}
+			total += contactCount(len(sw.Positions), o.rest[s], sw.Momentary, c)
 		}
+	}
+	total += o.sharing(groups)
+	var used uint64
+	for _, g := range groups {
+		used |= g.ends
 	}
 	for i, e := range o.pod.Ends {
-		users, deep := 0, 0
-		for _, g := range groups {
-			if len(g.links[0].Terms) > 1 {
-				deep += int(g.ends >> i & 1)
-			} else {
-				users += int(g.ends >> i & 1)
-			}
-		}
-		if users == 0 { // hidden contacts give a job only to an end with no other
-			users = min(deep, 1)
-		}
-		total += endUse(users, e.Kind == mapping.Body)
+		total += endUse(used>>i&1 == 1, e.Kind == mapping.Body)
 	}
 	return total
+}
+
+// sharing prices what the switches' own contacts share: wires with other
+// switches, and, within a switch, rows of contacts without a common end.
+func (o *Model) sharing(groups []linkGroup) float64 {
+	total := 0.0
+	for i, g := range groups {
+		if len(g.links[0].Terms) != 1 {
+			continue
+		}
+		shared := 0
+		for e, end := range o.pod.Ends {
+			taken := false
+			for j, other := range groups {
+				taken = taken || j != i && len(other.links[0].Terms) == 1 && other.ends>>e&1 == 1
+			}
+			if taken && g.ends>>e&1 == 1 && end.Kind != mapping.Body {
+				shared++
+			}
+		}
+		if shared > 0 {
+			total += bitsSharedFeed + bitsSharedMore*float64(shared-1)
+		}
+		total += bitsChain * float64(rows(g.links))
+	}
+	return total
+}
+
+// rows counts the connected groups of links in which no end is in every link.
+func rows(ls []ModelLink) int {
+	n := 0
+	left := slices.Clone(ls)
+	for len(left) > 0 {
+		part := left[:1:1]
+		left = left[1:]
+		for grown := true; grown; {
+			grown = false
+			for i, x := range left {
+				if slices.ContainsFunc(part, func(y ModelLink) bool {
+					return x.A == y.A || x.A == y.B || x.B == y.A || x.B == y.B
+				}) {
+					part = append(part, x)
+					left = slices.Delete(slices.Clone(left), i, i+1)
+					grown = true
+					break
+				}
+			}
+		}
+		in := func(e int) bool {
+			return !slices.ContainsFunc(part, func(y ModelLink) bool { return y.A != e && y.B != e })
+		}
+		if !in(int(part[0].A)) && !in(int(part[0].B)) {
+			n++
+		}
+	}
+	return n
 }
 
 // buttons counts the momentary switches that a link of several switches needs
@@ -234,17 +288,17 @@ func (o *Model) buttons(l ModelLink) int {
 	return n
 }
 
-// endUse prices how many users (switches, sets of partners, bridges) an end has.
-func endUse(users int, body bool) float64 {
+// endUse prices an end by whether anything reaches it.
+func endUse(used, body bool) float64 {
 	switch {
-	case body && users == 0:
-		return bitsDeadBody
+	case body && used:
+		return bitsBodyUsed
 	case body:
-		return bitsBodyUsed + bitsSecondUser*float64(users-1)
-	case users >= 4:
-		return bitsMoreUsers + float64(users-4)
+		return bitsDeadBody
+	case used:
+		return 0
 	}
-	return []float64{bitsDeadEnd, 0, bitsSecondUser, bitsThirdUser}[users]
+	return bitsDeadEnd
 }
 
 // Explain is the price of the cheapest course of events by which a map gives
