@@ -39,12 +39,14 @@ type planner struct {
 	stuck    []fault      // of each rival: what it believes of the bench now
 	odd      [][][]uint64 // nets of each rival while that lasts, nil where it makes no difference
 	split    [][]float64  // see splitTable
+	heard    []uint8      // scratch: silences so far, by condition
 	byCond   []float64    // scratch: doubt across the bunches at hand, by condition
 	masses   [][]condMass
 	latching []uint64 // of each condition: its latching switches
 	total    float64  // sum of the weights of all doubts
 	power    float64  // doubts are weighed by this power of their chance
 	left     float64  // what one reading against a doubt leaves of its weight
+	again    float64  // and a second one in the same stand of the levers
 	ahead    float64  // bits of doubt still to be taken away
 	seen     int
 }
@@ -85,6 +87,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
 	pl.byCond = make([]float64, len(pl.p.conds.terms))
+	pl.heard = make([]uint8, len(pl.p.conds.terms))
 	return pl
 }
 
@@ -116,6 +119,7 @@ func (pl *planner) weighDoubt() {
 	pl.ahead = math.Log2(1 + doubt/(stopDoubt/2))
 	pl.power = 1 / (1 + powerSlope*pl.ahead)
 	pl.left = math.Pow(0.05, pl.power)
+	pl.again = math.Pow(0.4, pl.power)
 	for i := range all {
 		e := &all[i]
 		e.m = math.Pow(e.m, pl.power)
@@ -385,14 +389,24 @@ func (pl *planner) price(red, black uint64) candidate {
 		}
 		return rivals
 	}
-	// struckBy sums the doubt that a silence would strike. A silence with clips
-	// and levers untouched since the last one says nothing new.
-	struckBy := func(i int, moved uint64, f func(k int32)) {
-		for _, k := range pl.pool[i].conds {
-			if q[k] > 0 && !(same && pl.latching[k] != 0 && pl.latching[k]&moved == 0) {
-				f(k)
-			}
+	// keeps is what a silence leaves of a condition's doubt: little the first
+	// time, more the second with the same stand of its levers, then all.
+	heard := pl.heard
+	clear(heard)
+	keeps := func(k int32, step uint64) float64 {
+		n := heard[k]
+		if pl.latching[k]&step != 0 {
+			n = 0
+		} else if same && n == 0 && pl.latching[k] != 0 && pl.latching[k]&moved == 0 {
+			return 1
 		}
+		switch n {
+		case 0:
+			return pl.left
+		case 1:
+			return pl.again
+		}
+		return 1
 	}
 	for len(c.steps) < mostSteps {
 		best, bestRate, bestBits, bestSecs, bestSplit := -1, 0.0, 0.0, 0.0, 0.0
@@ -402,11 +416,16 @@ func (pl *planner) price(red, black uint64) candidate {
 			}
 			secs := mapping.SecondsReading + pl.leverSeconds(at, pl.pool[i].s)
 			strike := 0.0
-			mv := moved | pl.movedBetween(at, pl.pool[i].s)
+			step := pl.movedBetween(at, pl.pool[i].s)
+			mv := moved | step
 			samples, beeping, beeps := pl.foresee(&o, i, mv)
 			split := pl.fresh(samples, chosen)
 			if !beeps {
-				struckBy(i, mv, func(k int32) { strike += q[k] * cut })
+				for _, k := range pl.pool[i].conds {
+					if q[k] > 0 {
+						strike += q[k] * (1 - keeps(k, step))
+					}
+				}
 			}
 			for d := told(beeping, beeps); d != 0; d &= d - 1 {
 				strike += rivals[lowBit(d)] * cut
@@ -423,15 +442,20 @@ func (pl *planner) price(red, black uint64) candidate {
 		c.bits += bestBits
 		c.split += bestSplit
 		c.seconds += bestSecs
-		moved |= pl.movedBetween(at, pl.pool[best].s)
+		step := pl.movedBetween(at, pl.pool[best].s)
 		at = pl.pool[best].s
-		samples, beeping, beeps := pl.foresee(&o, best, moved)
+		samples, beeping, beeps := pl.foresee(&o, best, moved|step)
 		chosen = append(chosen, samples)
 		if !beeps {
-			struckBy(best, moved, func(k int32) {
-				q[k] *= pl.left
-			})
+			for _, k := range pl.pool[best].conds {
+				q[k] *= keeps(k, step)
+				if pl.latching[k]&step != 0 {
+					heard[k] = 0
+				}
+				heard[k]++
+			}
 		}
+		moved |= step
 		for d := told(beeping, beeps); d != 0; d &= d - 1 {
 			i := lowBit(d)
 			rivals[i] *= pl.left

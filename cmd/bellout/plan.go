@@ -15,7 +15,8 @@ import (
 
 func planCommand(w *world) *cobra.Command {
 	return group("plan", "the harness: make a plan, check it, put it on paper, prove it",
-		planNewCommand(w), planCheckCommand(w), planSheetCommand(w), planProofCommand(w))
+		planNewCommand(w), planCheckCommand(w), planShareCommand(w), planWhatifCommand(w),
+		planSheetCommand(w), planProofCommand(w))
 }
 
 // readPlan reads a plan file; files that it names are looked for beside it.

@@ -57,6 +57,9 @@ func CautionsFor(p Plan) []Caution {
 			places = append(places, AtInterlock)
 		}
 	}
+	if len(p.Bypasses) > 0 {
+		places = append(places, AtInterlock)
+	}
 	if p.Supply.Battery == "lithium" {
 		places = append(places, AtLithium)
 	}

@@ -1,6 +1,10 @@
 package plan
 
-import "bellout/mapping"
+import (
+	"strings"
+
+	"bellout/mapping"
+)
 
 // Plan is a whole harness. Lengths are in metres, sizes in mm2, temperatures
 // in degrees Celsius, electrical units plain (volts, amps, ohms, watts).
@@ -45,6 +49,7 @@ type Plan struct {
 	Plugs    []Plug     `toml:"plug"`
 	Wires    []Wire     `toml:"wire"`
 	Expected []Expected `toml:"expected"`
+	Bypasses []Bypass   `toml:"bypass"`
 }
 
 // Supply is the battery, its main fuse and what charges it.
@@ -266,6 +271,26 @@ type Expected struct {
 	Kind  string `toml:"kind"`
 	Where string `toml:"where"`
 	Why   string `toml:"why"`
+}
+
+// Bypass is an interlock that the harness goes around on purpose: a stand,
+// clutch or neutral switch bridged or left out. It is no finding; it stands in
+// capitals on every page, so that nobody relies on what is not there.
+type Bypass struct {
+	Interlock string `toml:"interlock"` // "side stand switch"
+	How       string `toml:"how"`       // "its wires are joined in plug PE"
+	Why       string `toml:"why"`
+}
+
+// Notice is the bypass as it is shown: in capitals.
+func (b Bypass) Notice() string {
+	s := "BYPASSED: " + strings.ToUpper(b.Interlock)
+	for _, more := range []string{b.How, b.Why} {
+		if more != "" {
+			s += ". " + strings.ToUpper(more)
+		}
+	}
+	return s + "."
 }
 
 // Finding is one thing that is wrong, or that was proved impossible to rule

@@ -264,6 +264,11 @@ func (r *reader) words(p *Plan) {
 			}
 		}
 	}
+	for i, b := range p.Bypasses {
+		if b.Interlock == "" || b.How == "" {
+			r.on(fmt.Sprintf("bypass[%d]", i), "a bypass needs interlock and how: name the switch that is gone around, and where its wires are joined")
+		}
+	}
 	for i, e := range p.Expected {
 		if e.Kind == "" || e.Where == "" || e.Why == "" {
 			r.on(fmt.Sprintf("expected[%d]", i), "an expected finding needs kind, where and why: copy kind and where from the finding and say why it is meant")

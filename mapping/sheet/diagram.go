@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bellout/mapping/plan"
 	"bellout/mapping/sheet/ink"
@@ -236,5 +237,15 @@ func (d *drawing) title(in Input) {
 	if len(open) > 0 {
 		state = fmt.Sprintf("NOT SOUND YET: %d to settle, see the build sheet.", len(open))
 	}
-	put(r.X+6, r.Y+28, 9, len(open) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
+	if len(p.Bypasses) > 0 {
+		state = strings.TrimSuffix(p.Bypasses[0].Notice(), ".")
+		if n := len(p.Bypasses); n > 1 {
+			state = fmt.Sprintf("%d INTERLOCKS BYPASSED, see Take care", n)
+		}
+		if len(open) > 0 {
+			state = "NOT SOUND YET; " + state
+		}
+		state += "."
+	}
+	put(r.X+6, r.Y+28, 9, len(open) > 0 || len(p.Bypasses) > 0, ink.Start, state+" Sheet size "+d.paper, r.W*0.4)
 }

@@ -28,7 +28,7 @@ func Gather(p plan.Plan, read map[string]string) Input {
 	}
 	in := Input{
 		Plan: p, Worked: w, Rows: plan.OldToNew(p), Proof: plan.ProofList(p), Power: plan.FirstPower(p),
-		Unplug: plan.Unplug(p), Findings: plan.CheckAll(p), Read: read,
+		Unplug: plan.Unplug(p), Tries: plan.TryPlugs(p), Shared: plan.ShareOut(p), Findings: plan.CheckAll(p), Read: read,
 	}
 	for _, pl := range p.Plugs {
 		in.Views = append(in.Views, plan.Halves(p, pl.Name)...)

@@ -85,8 +85,17 @@ func called(in Input, places ...string) []string {
 	return out
 }
 
+// bypasses are the interlocks that the harness goes around, in capitals.
+func bypasses(in Input) []string {
+	var out []string
+	for _, b := range in.Plan.Bypasses {
+		out = append(out, b.Notice())
+	}
+	return out
+}
+
 // pageCautions are the cautions of the diagram: what matters at the roadside
 // and to whoever changes the harness. The others stand on the lists.
 func pageCautions(in Input) []string {
-	return called(in, plan.AtAnyTime, plan.AtLamps, plan.AtStarter, plan.AtInterlock, plan.AtLithium)
+	return append(bypasses(in), called(in, plan.AtAnyTime, plan.AtLamps, plan.AtStarter, plan.AtInterlock, plan.AtLithium)...)
 }

@@ -24,6 +24,13 @@ func HTML(in Input) ([]byte, error) {
 	fmt.Fprintf(&b, "<title>%s: wiring</title>\n<style>\n%s%s@page wide{size:%.0fpt %.0fpt;margin:0}figure{page:wide}</style>\n</head>\n<body>\n",
 		name, ink.FontCSS(), css, d.page.W, d.page.H)
 	fmt.Fprintf(&b, "<div class=\"top\"><h1>%s: wiring</h1>\n<p>%s. %s.</p></div>\n", name, ink.Escape(headLine(in.Plan)), ink.Escape(gradeLine(in.Plan)))
+	if notices := bypasses(in); len(notices) > 0 {
+		b.WriteString("<div class=\"care\">\n")
+		for _, n := range notices {
+			fmt.Fprintf(&b, "<p>%s</p>\n", ink.Escape(n))
+		}
+		b.WriteString("</div>\n")
+	}
 	b.WriteString("<figure>\n" + ink.SVG(in.Plan.Name+": wiring diagram; the same in words under \"In words\"", d.page) + "</figure>\n")
 	for _, s := range report(in) {
 		htmlSection(&b, s)

@@ -19,6 +19,8 @@ type Input struct {
 	Proof    []plan.ProofCheck
 	Power    []plan.PowerStep
 	Unplug   []plan.WhatIf
+	Tries    []plan.PlugTry
+	Shared   []plan.SharedFeed
 	Findings []plan.Judged
 	Read     map[string]string
 }

@@ -53,7 +53,7 @@ func report(in Input) []section {
 
 // stateSection says what this plan is and in what order it is built.
 func stateSection(in Input) section {
-	s := section{title: "Build sheet", care: caution(plan.AtContinuity, plan.AtCut, plan.AtFuses, plan.AtInterlock, plan.AtElectrician)}
+	s := section{title: "Build sheet", care: append(bypasses(in), caution(plan.AtContinuity, plan.AtCut, plan.AtFuses, plan.AtInterlock, plan.AtElectrician)...)}
 	s.notes = append(s.notes, headLine(in.Plan)+". "+gradeLine(in.Plan)+".")
 	if in.Plan.Note != "" {
 		s.notes = append(s.notes, in.Plan.Note)
@@ -113,21 +113,24 @@ func assembly(in Input) []string {
 		"Cold checks, then first power. Tape the loom only after both.")
 }
 
-// cutSection is the list of wires to cut.
+// cutSection is the list of wires to cut, module by module.
 func cutSection(in Input) section {
-	t := table{head: []string{"", "Wire", "In", "From", "To", "mm2", "Colour", "Length m", "Ends", "For"}}
+	s := section{title: "Cut list", notes: []string{
+		"Lengths as planned; leave slack at a bend. Colour: base/tracer. Ends: the terminal at From / at To; s: with a seal.",
+	}}
 	for _, w := range sortedWires(in.Plan) {
+		if n := len(s.tables); n == 0 || s.tables[n-1].title != title(w.In) {
+			s.tables = append(s.tables, table{title: title(w.In), head: []string{"", "Wire", "From", "To", "mm2", "Colour", "Length m", "Ends", "For"}})
+		}
 		a, b := endOf(in.Plan, w, w.From), endOf(in.Plan, w, w.To)
-		ends := a.short() + " / " + b.short()
 		length := blank
 		if w.Length > 0 {
 			length = fmt.Sprintf("%.2f", w.Length)
 		}
-		t.rows = append(t.rows, []string{tick, w.Name, w.In, w.From, w.To, size(w.MM2), code(w), length, ends, w.What})
+		t := &s.tables[len(s.tables)-1]
+		t.rows = append(t.rows, []string{tick, w.Name, w.From, w.To, size(w.MM2), code(w), length, a.short() + " / " + b.short(), w.What})
 	}
-	return section{title: "Cut list", notes: []string{
-		"Lengths as planned; leave slack at a bend. Colour: base/tracer. Ends: the terminal at From / at To; s: with a seal.",
-	}, tables: []table{t}}
+	return s
 }
 
 // joinSection lists splices and earth points.
@@ -214,6 +217,9 @@ func waySection(in Input) section {
 	if m.Fuse > 0 {
 		s.notes = append(s.notes, fmt.Sprintf("Main fuse %s A: %s steady, %s at most; %s through the ignition contact.", number(m.Fuse), amps(m.Steady), amps(m.Peak), amps(m.Contact)))
 	}
+	for _, f := range in.Shared {
+		s.notes = append(s.notes, f.Say...)
+	}
 	s.care = called(in, plan.AtStarter, plan.AtLithium)
 	s.tables = []table{t}
 	return s
@@ -229,7 +235,26 @@ func unplugSection(in Input) section {
 		}
 		t.rows = append(t.rows, []string{u.Kind + " " + u.Where, dies, strings.Join(u.Beyond, ", ")})
 	}
-	return section{title: "What stops when a plug or a fuse is pulled", tables: []table{t.once()}}
+	s := section{title: "What stops when a plug or a fuse is pulled", tables: []table{t.once()}}
+	if len(in.Tries) == 0 {
+		return s
+	}
+	cross := table{title: "A plug in the wrong socket", head: []string{"Plug", "Into the socket of", "What happens"}}
+	for _, x := range in.Tries {
+		if x.Fits {
+			say := strings.Join(x.Effects, "; ")
+			if x.Harm {
+				say = "HARM: " + say
+			}
+			cross.rows = append(cross.rows, []string{x.Plug, x.Socket, say})
+		}
+	}
+	if len(cross.rows) == 0 {
+		s.notes = append(s.notes, fmt.Sprintf("No plug goes into the socket of another: all %d pairs are kept apart by housing, ways or keying.", len(in.Tries)))
+	} else {
+		s.tables = append(s.tables, cross)
+	}
+	return s
 }
 
 // proofSection is the list of checks with what to expect and what was read.

@@ -18,6 +18,9 @@ func Text(in Input) []byte {
 	out := wrapText(strings.ToUpper(in.Plan.Name)+": WIRING", textWidth, "")
 	out = append(out, wrapText(headLine(in.Plan)+".", textWidth, "")...)
 	out = append(out, wrapText(gradeLine(in.Plan)+".", textWidth, "")...)
+	for _, b := range bypasses(in) {
+		out = append(out, wrapText("! "+b, textWidth, "  ")...)
+	}
 	out = append(out, "", bar("The diagram in words"))
 	out = append(out, wordsOf(in)...)
 	for _, s := range report(in) {
@@ -149,7 +152,8 @@ func wrapText(s string, width int, indent string) []string {
 	return lines
 }
 
-// textTable writes a table in 80 columns: cells are wrapped, columns two apart.
+// textTable writes a table in 80 columns: cells are wrapped, columns two apart,
+// or one where it is tight.
 func textTable(t table) []string {
 	if t.grid {
 		return textGrid(t)
@@ -158,33 +162,7 @@ func textTable(t table) []string {
 		return nil
 	}
 	n := len(t.head)
-	like, least := make([]float64, n), make([]float64, n)
-	for _, r := range append([][]string{t.head}, t.rows...) {
-		for i, c := range r {
-			like[i] = max(like[i], float64(ansi.StringWidth(c)))
-			for _, w := range strings.Fields(c) {
-				least[i] = max(least[i], min(12, float64(ansi.StringWidth(w))))
-			}
-			if c == tick || c == blank {
-				least[i] = max(least[i], float64(len(c)))
-			}
-		}
-	}
-	// A column with nothing in it takes no room.
-	used := 0
-	for i := range like {
-		if like[i] > 0 {
-			used++
-		}
-	}
-	shares := share(like, least, float64(textWidth-2*(used-1)))
-	widths := make([]int, n)
-	for i, v := range shares {
-		widths[i] = int(v + 1e-9)
-		if like[i] > 0 {
-			widths[i] = max(1, widths[i])
-		}
-	}
+	widths, gap := textWidths(t)
 	var out []string
 	row := func(cells []string) {
 		wrapped := make([][]string, n)
@@ -209,7 +187,7 @@ func textTable(t table) []string {
 				if k < len(wrapped[i]) {
 					c = wrapped[i][k]
 				}
-				line += c + strings.Repeat(" ", max(0, widths[i]-ansi.StringWidth(c))) + "  "
+				line += c + strings.Repeat(" ", max(0, widths[i]-ansi.StringWidth(c))) + gap
 			}
 			out = append(out, strings.TrimRight(line, " "))
 		}
@@ -219,7 +197,7 @@ func textTable(t table) []string {
 		rule := ""
 		for i := range n {
 			if widths[i] > 0 {
-				rule += strings.Repeat("-", widths[i]) + "  "
+				rule += strings.Repeat("-", widths[i]) + gap
 			}
 		}
 		out = append(out, strings.TrimRight(rule, " "))
