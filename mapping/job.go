@@ -40,14 +40,30 @@ func (w *PodWork) Live() []Reading {
 	return out
 }
 
-// Decided gives the last decision of a kind about an end.
+// Decided gives the last decision of a kind about an end. An empty value takes
+// back what was decided before.
 func (w *PodWork) Decided(kind DecisionKind, end EndID) (string, bool) {
 	for _, d := range slices.Backward(w.Decisions) {
 		if d.Kind == kind && d.End == end {
-			return d.Value, true
+			return d.Value, d.Value != ""
 		}
 	}
 	return "", false
+}
+
+// TakenBack is the value of a SetAside that no longer holds.
+const TakenBack = "taken back"
+
+// Aside tells whether the builder has set aside the doubt made of exactly these
+// readings, in whatever order they are named.
+func (w *PodWork) Aside(readings []ReadingID) bool {
+	want := slices.Sorted(slices.Values(readings))
+	for _, d := range slices.Backward(w.Decisions) {
+		if d.Kind == SetAside && slices.Equal(want, slices.Sorted(slices.Values(d.Readings))) {
+			return d.Value != TakenBack
+		}
+	}
+	return false
 }
 
 // Fold computes a job from its log. A remark or a decision without a pod is

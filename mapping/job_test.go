@@ -122,6 +122,17 @@ func TestFoldDecisions(t *testing.T) {
 	if v, ok := w.Decided(SetTerminal, "2"); ok {
 		t.Errorf("nobody said %q", v)
 	}
+	w = fold(t, describe("1", "2"), decide(NameFunction, "1", "horn"), decide(NameFunction, "1", "")).Pods[testPod]
+	if v, ok := w.Decided(NameFunction, "1"); ok {
+		t.Errorf("%q was taken back", v)
+	}
+	aside := func(value string, ids ...ReadingID) Entry {
+		return Entry{Pod: testPod, Decision: &Decision{Kind: SetAside, Readings: ids, Value: value}}
+	}
+	w = fold(t, describe("1", "2"), aside("", 4, 3), aside("", 5, 6), aside(TakenBack, 6, 5)).Pods[testPod]
+	if !w.Aside([]ReadingID{3, 4}) || w.Aside([]ReadingID{5, 6}) || w.Aside([]ReadingID{3}) {
+		t.Errorf("set aside: %+v", w.Decisions)
+	}
 }
 
 // TestFoldTheJobItself: title, checks, and remarks and decisions of no pod.

@@ -43,6 +43,9 @@ func (a *app) View() string {
 
 func (a *app) header(s screen) string {
 	left := s.title()
+	if p, ok := s.(*probe); ok && a.w < 60 {
+		left = p.short()
+	}
 	if a.ses == nil {
 		return apart(a.th.strong.Render(left), mapping.Clean(a.job.Name, mapping.MaxName), a.w)
 	}
@@ -99,16 +102,23 @@ func (a *app) notice() []string {
 // others is never left out.
 func (a *app) hints(s screen) string {
 	if s.typing() != nil {
-		return fit(a.hint(onForm, actOpen)+"  "+a.hint(onForm, actBack), a.w)
+		line := a.hint(onForm, actOpen)
+		if d, ok := s.(*describe); !ok || d.at > askName || len(a.stack) > 1 {
+			line += "  " + a.hint(onForm, actBack)
+		}
+		return fit(line+"  "+a.th.key.Render("ctrl+c")+" quit", a.w)
 	}
 	last := a.hint(everywhere, actHelp)
+	if len(a.stack) > 1 {
+		last = a.hint(everywhere, actBack) + "  " + last
+	}
 	room := a.w - ansi.StringWidth(last) - 2
 	line := ""
 	for _, b := range append(append([]bound(nil), a.keys[s.scope()]...), a.keys[everywhere]...) {
 		if b.act == actMeter && a.o.Player != nil {
 			b.hint = "as the meter shows"
 		}
-		if b.hint == "" || b.act == actHelp || (b.act == actBack && len(a.stack) < 2) {
+		if b.hint == "" || b.act == actHelp || b.act == actBack || a.idle(s, b.act) {
 			continue
 		}
 		h := a.th.key.Render(keyNames(b.bind.Keys()[:1])) + " " + b.hint + "  "
@@ -118,6 +128,26 @@ func (a *app) hints(s screen) string {
 		line += h
 	}
 	return line + last
+}
+
+// idle tells of an action that has nothing to act on just now.
+func (a *app) idle(s screen, act action) bool {
+	switch s.(type) {
+	case *probe:
+		if act == actPinout || act == actCut {
+			return a.ses.ask != nil || a.ses.thinking
+		}
+		return a.ses.ask == nil && !a.ses.thinking && answers(act)
+	case *doubts:
+		n := len(a.ses.openDoubts())
+		switch act {
+		case actRetest, actStrike, actAside:
+			return n == 0
+		case actRight:
+			return n < 2
+		}
+	}
+	return false
 }
 
 func (a *app) hint(sc scope, act action) string {

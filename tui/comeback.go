@@ -193,6 +193,7 @@ func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
 	}
 	if b != nil {
 		s.bench = *b
+		s.reclip, s.relever = false, false
 	}
 	s.holding = false
 	return s.rethink(s.ask == nil)

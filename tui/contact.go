@@ -23,13 +23,16 @@ type contactRow struct {
 	pos     mapping.PositionID
 	rest    bool // the position is the switch's rest
 	setting mapping.Setting
-	ties    [][]int         // ends that are joined, as columns, two or more each
+	ties    [][]int         // ends that are joined, likely at least, as columns, two or more each
+	guess   map[int][]int   // ends that the best map joins without enough behind it
 	grade   []mapping.Grade // of what the row says of each end
 }
 
 // newContactTable works the table out. The grade of an end in a row is that of
 // the weakest claim made about it there: of its joins where it is joined, else
-// of its being open to every other end.
+// of its being open to every other end. A join that is an open question is no
+// tie: early on the best map is one of very many equals, and nobody should read
+// a wire off it.
 func newContactTable(pod mapping.Pod, f Findings) contactTable {
 	t := contactTable{ends: pod.Ends}
 	rest := pod.Rest()
@@ -86,8 +89,14 @@ func (r *contactRow) fill(pod mapping.Pod, f Findings) {
 	for i := range n {
 		for j := i + 1; j < n; j++ {
 			v := f.Joined(r.setting, pod.Ends[i].ID, pod.Ends[j].ID)
-			if !v.Joined {
+			if !v.Joined || v.Grade < mapping.Likely {
 				open[i], open[j] = min(open[i], v.Grade), min(open[j], v.Grade)
+				if v.Joined && v.Grade == mapping.OpenQuestion {
+					if r.guess == nil {
+						r.guess = map[int][]int{}
+					}
+					r.guess[i], r.guess[j] = append(r.guess[i], j), append(r.guess[j], i)
+				}
 				continue
 			}
 			joined[i], joined[j] = max(joined[i], v.Grade), max(joined[j], v.Grade)

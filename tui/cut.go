@@ -47,12 +47,12 @@ func (c *cut) act(a action) tea.Cmd {
 		next := fates[(slices.Index(fates, now)+1)%len(fates)]
 		c.follow = true
 		c.app.say(fmt.Sprintf("%s: %s", e.ID, next))
-		return c.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: mapping.WireFate, End: e.ID, Value: next}})
+		return s.decide(mapping.WireFate, e.ID, next)
 	case actFace:
 		now, _ := s.work.Decided(mapping.PlugFace, "")
 		next := faces[(slices.Index(faces, now)+1)%len(faces)]
 		c.app.say("cavity numbers are as seen from the " + next)
-		return c.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: mapping.PlugFace, Value: next}})
+		return s.decide(mapping.PlugFace, "", next)
 	}
 	return nil
 }
@@ -91,17 +91,12 @@ func (c *cut) text(w int) ([]string, int) {
 	pairs := openPairs(sum)
 	open := len(pairs) + len(s.openDoubts())
 	if open == 0 && sum.Done {
-		out = append(out, th.good.Render("NOTHING IS OPEN"))
+		out = append(out, th.good.Render("ALL IS SETTLED"))
 	} else {
 		out = append(out, th.look.Render(fit("!! NOT SETTLED: probe on before you cut", w)))
 	}
 	const most = 6 // the wires should come into sight as well
-	for _, p := range pairs[:min(most, len(pairs))] {
-		out = append(out, indent(" ? ", p.String(), w)...)
-	}
-	if n := len(pairs) - most; n > 0 {
-		out = append(out, indent(" ? ", count(n, "more pair")+", see what we know ("+c.app.key(onProbe, actKnown)+" at the bench)", w)...)
-	}
+	out = append(out, leftText(pairs, most, w)...)
 	for _, d := range s.openDoubts() {
 		out = append(out, indent(" ? ", s.story(d), w)...)
 	}

@@ -178,11 +178,16 @@ func (d *describe) view(w, h int) []string {
 	q := [...][2]string{
 		{"What do you call this pod?", "left, right, barrel… ENTER alone: " + d.freeName()},
 		{"How many wires come out of it?", "They get the flags 1, 2, 3… Put numbered tape on them now, or take the plug's cavity numbers. Colours can wait, or come in place of the number: BU BUWH GY"},
-		{"Does its metal body count as an end? y or n", "y if a probe gets at bare metal. ENTER alone: n"},
+		{"Is its metal body an end? y or n", "y if a probe gets at bare metal. ENTER alone: n"},
 		{"Which switches has it?", "dip low* main   (* where it rests)     horn out* in!   (! springs back)\nA usual one needs its name only: dip, turn, horn, kill, start, flash, lights, hazard, brake, clutch. -dip takes it out. ENTER alone: that is all."},
 		{"How are the leads held? 1 or 2", "1  black is a clip, red a needle\n2  both are clipped; several ends may be bunched on one clip\nENTER alone: " + strconv.Itoa(int(d.leads)+1)},
 	}[d.at]
-	out := []string{fmt.Sprintf("question %d of 5", d.at+1), th.strong.Render(fit(q[0], w)), d.line.view("> ", w), ""}
+	out := []string{fmt.Sprintf("question %d of 5", d.at+1)}
+	for _, l := range wrap(q[0], w) {
+		out = append(out, th.strong.Render(l))
+	}
+	ask := len(out)
+	out = append(out, d.line.view("> ", w), "")
 	for _, l := range strings.Split(q[1], "\n") {
 		out = append(out, wrap(l, w)...)
 	}
@@ -207,7 +212,7 @@ func (d *describe) view(w, h int) []string {
 		out = append(out, wrap("  "+switchLine(sw), w)...)
 	}
 	if len(out) > h {
-		out = append(out[1:3:3], out[4:]...)
+		out = append(out[1:ask+1:ask+1], out[ask+2:]...)
 	}
 	return out
 }

@@ -60,7 +60,12 @@ func (d *doubts) act(a action) tea.Cmd {
 	case actAside:
 		s.doubts = max(0, s.doubts-1)
 		d.app.say("set aside; the readings stay, and so does the grade that they leave")
-		return d.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: mapping.SetAside, Readings: cur.Readings}})
+		aside := mapping.Decision{Kind: mapping.SetAside, Readings: cur.Readings}
+		back := aside
+		back.Value = mapping.TakenBack
+		s.undoable("the doubt is no longer set aside", mapping.Entry{Decision: &back})
+		s.ahead = nil // the number of the next reading has changed
+		return tea.Batch(d.app.put(s.key, mapping.Entry{Decision: &aside}), s.lookAhead())
 	case actStrike:
 		if len(cur.Culprits) == 0 {
 			d.app.lookAt("no culprit stands out: strike out single readings in the log")

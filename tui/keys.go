@@ -144,8 +144,8 @@ func newKeymap(own map[string][]string) keymap {
 			on(actLog, "", "the log of all readings", "l"),
 			on(actAmend, "", "add an end, a switch, a position, a colour", "a"),
 			on(actLeads, "", "other leads: needle and clip, or both clipped", "L"),
-			on(actPinout, "", "the pinout", "o"),
-			on(actCut, "", "before the cut: what is open, which wires to keep", "g"),
+			on(actPinout, "pinout", "the pinout", "o"),
+			on(actCut, "before the cut", "before the cut: what is open, which wires to keep", "g"),
 			on(actPods, "", "the pods of this job", "j"),
 		},
 		onPods: {
@@ -205,7 +205,7 @@ func newKeymap(own map[string][]string) keymap {
 		onText: scroll,
 		onForm: {
 			on(actOpen, "take", "take the line", "enter"),
-			on(actBack, "leave", "leave the line, nothing changed", "esc"),
+			on(actBack, "back", "back, nothing changed", "esc"),
 		},
 	}
 	for sc, list := range k {

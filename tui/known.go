@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 
 	"bellout/mapping"
 )
@@ -21,7 +22,7 @@ func (s *session) knownText(a *app, w int) []string {
 	out = append(out, strong.Render("WHERE IT STANDS"))
 	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", count(len(pod.Ends), "end"), switchCount(len(pod.Switches)),
 		count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
-	out = append(out, wrap(fmt.Sprintf("Chance that the map is wrong beyond what is left: %s. %s", percent(1-sum.Confidence), s.timeWords()), w)...)
+	out = append(out, wrap(s.chanceWords()+" "+s.timeWords(), w)...)
 	for _, m := range []struct {
 		kind mapping.DecisionKind
 		say  string
@@ -32,7 +33,11 @@ func (s *session) knownText(a *app, w int) []string {
 	}
 	out = append(out, "", strong.Render("WHAT WE KNOW"))
 	if len(sum.Map.Links) == 0 {
-		out = append(out, fit("no join found yet", w))
+		say := " no join is sure yet"
+		if slices.ContainsFunc(s.th.table.rows, func(r contactRow) bool { return len(r.ties) > 0 }) {
+			say = " joins were heard, but not yet which lever makes them: see the table"
+		}
+		out = append(out, wrap(say, w)...)
 	}
 	for _, l := range sum.Map.Links {
 		out = append(out, indent(" "+a.th.glyphs.Grade(l.Grade)+" ", linkWords(l)+" ("+l.Grade.String()+")", w)...)
@@ -51,9 +56,7 @@ func (s *session) knownText(a *app, w int) []string {
 		out = append(out, indent(" ? ", fmt.Sprintf("%s has changed nothing so far; it may need a partner switch", sw), w)...)
 	}
 	open := openPairs(sum)
-	for _, p := range open {
-		out = append(out, indent(" ? ", p.String(), w)...)
-	}
+	out = append(out, leftText(open, len(open), w)...)
 	if len(sum.SilentOnly)+len(open) == 0 {
 		out = append(out, fit(" nothing", w))
 	}
@@ -68,7 +71,7 @@ func (s *session) knownText(a *app, w int) []string {
 		out = append(out, wrap("No sweep is in hand: either nothing helps any more, or the next one is being worked out.", w)...)
 	}
 	if !sum.Done {
-		out = append(out, wrap("If you stop now, everything above under WHAT IS LEFT stays unknown.", w)...)
+		out = append(out, wrap("If you stop now, what stands under WHAT IS LEFT stays unknown.", w)...)
 	} else {
 		out = append(out, wrap("You can stop: less than 1 chance in 200 is left that anything here is wrong.", w)...)
 	}
@@ -86,6 +89,19 @@ func switchCount(n int) string {
 		return "1 switch"
 	}
 	return fmt.Sprint(n) + " switches"
+}
+
+// chanceWords says how far the map can be trusted. While much is left to settle
+// the chance of what is beside it says nothing to anybody.
+func (s *session) chanceWords() string {
+	open := openPairs(s.th.sum)
+	switch {
+	case len(open) == 0:
+		return "Chance that the map is wrong somewhere: " + percent(1-s.th.sum.Confidence) + "."
+	case slices.ContainsFunc(open, openPair.vague):
+		return count(len(open), "pair") + " to settle."
+	}
+	return count(len(open), "pair") + " to settle; chance that something else is wrong: " + percent(1-s.th.sum.Confidence) + "."
 }
 
 func (s *session) timeWords() string {

@@ -113,7 +113,12 @@ func (l *logbook) act(a action) tea.Cmd {
 		}
 		return s.strike("its sweep struck out by hand", ids...)
 	case actSince:
-		return s.strike("the clip had slipped", l.since(r)...)
+		cmd := s.strike("the clip had slipped", l.since(r)...)
+		s.unsure(true, false)
+		if l.slip {
+			l.app.drop() // straight back to the bench, where the clip is to be set
+		}
+		return cmd
 	case actRestore:
 		return s.restore(r.ID)
 	}

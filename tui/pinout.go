@@ -105,7 +105,7 @@ func (p *pinout) enter() tea.Cmd {
 	}[p.use]
 	p.line = nil
 	p.app.say(fmt.Sprintf("%s: %s", id, value))
-	return tea.Batch(p.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: kind, End: id, Value: value}}), p.load())
+	return tea.Batch(s.decide(kind, id, value), p.load())
 }
 
 func (p *pinout) export(format string) tea.Cmd {

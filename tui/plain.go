@@ -96,8 +96,11 @@ func (p *plain) show() {
 	p.notice()
 	switch s := p.app.top().(type) {
 	case *describe:
-		lines := s.view(plainWidth, 40)
-		p.lines(append(lines[:2:2], lines[4:]...))
+		for _, l := range s.view(plainWidth, 60) {
+			if l != "" && !strings.HasPrefix(l, "> ") {
+				p.lines([]string{l})
+			}
+		}
 	case *comeback, *pods:
 		p.lines(s.view(plainWidth, 200))
 	case *probe:
@@ -122,7 +125,7 @@ func (p *plain) instruction() {
 			p.lines(wrap(fmt.Sprintf("Red on %s. Black on %s.", p.side(k.sweep.Red), p.side(k.sweep.Black)), plainWidth))
 			from := k.from.Levers
 			for i, st := range k.sweep.Steps {
-				p.lines(indent(fmt.Sprintf("%3d  ", i+1), stepWords(pod, from, st), plainWidth))
+				p.lines(indent(fmt.Sprintf("%3d  ", i+1), again(i, stepWords(pod, from, st)), plainWidth))
 				from = st
 			}
 		}
@@ -130,7 +133,7 @@ func (p *plain) instruction() {
 	}
 	if !k.sweep.Control {
 		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. Beep or silent?", len(k.said)+1, k.steps(),
-			stepWords(pod, s.levers(), k.setting(len(k.said), pod))), plainWidth))
+			again(len(k.said), stepWords(pod, s.standing(), k.setting(len(k.said), pod)))), plainWidth))
 	}
 	p.lines((&probe{app: p.app}).coach(plainWidth))
 }

@@ -153,7 +153,7 @@ func (p *plain) fate(rest string) {
 		a.settle(a.refuse(err))
 		return
 	}
-	a.settle(a.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: mapping.WireFate, End: id, Value: value}}))
+	a.settle(s.decide(mapping.WireFate, id, value))
 	a.say(fmt.Sprintf("%s: %s", id, value))
 }
 

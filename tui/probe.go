@@ -37,12 +37,24 @@ func (p *probe) title() string {
 		return "control beep"
 	}
 	if s.ask == nil && s.th.asked && !s.th.has {
-		return "all asked"
+		return "the bench"
 	}
 	if p.app.hear.ask != nil {
 		return "hands free, I am listening"
 	}
 	return [...]string{"listen for the beep", "read ohms", "read diode volts"}[s.meterMode()]
+}
+
+// short is the title on a narrow screen.
+func (p *probe) short() string {
+	s := p.app.ses
+	switch {
+	case s.ask != nil && s.ask.sweep.Control:
+		return "control"
+	case p.app.hear.ask != nil:
+		return "listening"
+	}
+	return [...]string{"beep?", "ohms?", "volts?"}[s.meterMode()]
 }
 
 // meterMode is what the meter has to be set to for the reading in hand.
@@ -181,8 +193,7 @@ func (p *probe) enter() tea.Cmd {
 			}
 			p.line = nil
 			p.app.say(say)
-			s.ahead = nil // the number of the next reading has changed
-			return tea.Batch(p.app.put(s.key, mapping.Entry{Decision: &d}), s.lookAhead())
+			return s.decide(d.Kind, d.End, d.Value)
 		}
 		pod, say, err := amend(s.work.Pod, text)
 		if err != nil {

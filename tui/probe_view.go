@@ -81,6 +81,12 @@ func (p *probe) leads(w, h int) []string {
 	if len(s.ask.said) > 0 {
 		moveRed, moveBlack = "stays", "stays"
 	}
+	if s.reclip {
+		moveBlack = "set"
+		if !k.Control {
+			moveRed = "set"
+		}
+	}
 	if w >= 64 && h >= 16 {
 		left := p.bigLead(red, moveRed, k.Red, w/2)
 		right := p.bigLead(black, moveBlack, k.Black, w-w/2)
@@ -216,7 +222,7 @@ func (p *probe) levers(w, h int) []string {
 		return nil
 	}
 	to := k.setting(len(k.said), pod)
-	from := s.levers()
+	from := s.standing()
 	levers, hold := moves(pod, from, to)
 	var mv, hd, stay []string
 	moved := map[mapping.SwitchID]bool{}
@@ -284,7 +290,7 @@ func (p *probe) steps(w, room int) []string {
 				heard += " (saving)"
 			}
 		}
-		text := fmt.Sprintf("%s%2d  %s", mark, i+1, stepWords(pod, from, k.sweep.Steps[i]))
+		text := fmt.Sprintf("%s%2d  %s", mark, i+1, again(i, stepWords(pod, from, k.sweep.Steps[i])))
 		if i == len(k.said) {
 			text = p.app.th.strong.Render(fit(text, max(w-10, w*2/3)))
 		}

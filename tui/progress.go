@@ -13,11 +13,7 @@ import (
 func (s *session) openDoubts() []inference.Doubt {
 	var out []inference.Doubt
 	for _, d := range s.th.sum.Doubts {
-		aside := false
-		for _, dec := range s.work.Decisions {
-			aside = aside || dec.Kind == mapping.SetAside && slices.Equal(dec.Readings, d.Readings)
-		}
-		if !aside {
+		if !s.work.Aside(d.Readings) {
 			out = append(out, d)
 		}
 	}
@@ -25,7 +21,8 @@ func (s *session) openDoubts() []inference.Doubt {
 }
 
 // progress is the right half of the head line: time left beside the grid's, for
-// an estimate is believed only beside what it is compared with.
+// an estimate is believed only beside what it is compared with. A narrow screen
+// keeps the time left; what we know has the grid's too.
 func (s *session) progress(w int) string {
 	var parts []string
 	if n := len(s.openDoubts()); n > 0 && w >= 60 {
@@ -37,11 +34,15 @@ func (s *session) progress(w int) string {
 		parts = append(parts, s.doubtWords())
 	}
 	switch {
+	case s.left > 0 && w < 60:
+		parts = append(parts, minutes(s.left)+" left")
 	case s.left > 0:
 		parts = append(parts, minutes(s.left)+" left, grid "+minutes(s.grid))
+	case s.left == 0 && s.ask != nil:
+		parts = append(parts, "the last sweep")
 	case s.left == 0:
 		parts = append(parts, "all asked")
-	default:
+	case w >= 60:
 		parts = append(parts, "grid "+minutes(s.grid))
 	}
 	if w < 60 {
@@ -54,7 +55,7 @@ func (s *session) progress(w int) string {
 // what it lists as open, so that comes first, as a count that falls.
 func (s *session) doubtWords() string {
 	if n := len(openPairs(s.th.sum)); n > 0 {
-		return count(n, "pair") + " open"
+		return count(n, "pair") + " to settle"
 	}
 	return "doubt left " + percent(1-s.th.sum.Confidence)
 }
@@ -67,12 +68,48 @@ type openPair struct {
 }
 
 func (o openPair) String() string {
-	const most = 4
-	when := strings.Join(o.when[:min(most, len(o.when))], "; ")
-	if n := len(o.when) - most; n > 0 {
-		when += fmt.Sprintf("; and %d more", n)
+	return fmt.Sprintf("%s and %s: %s", o.a, o.b, strings.Join(o.when, "; "))
+}
+
+// vague tells that a pair is open under so many conditions that naming them
+// helps nobody.
+func (o openPair) vague() bool { return len(o.when) > 3 }
+
+// leftText says in words what is not settled: pair by pair where few conditions
+// are left, and all the others end by end, most lines at the most.
+func leftText(open []openPair, most, w int) []string {
+	var clear, vague []openPair
+	for _, o := range open {
+		if o.vague() {
+			vague = append(vague, o)
+		} else {
+			clear = append(clear, o)
+		}
 	}
-	return fmt.Sprintf("%s and %s: %s", o.a, o.b, when)
+	var out []string
+	for i, o := range clear {
+		if i == most {
+			out = append(out, indent(" ? ", count(len(clear)-most, "more pair")+" of this kind", w)...)
+			break
+		}
+		out = append(out, indent(" ? ", o.String(), w)...)
+	}
+	var first []mapping.EndID
+	with := map[mapping.EndID][]mapping.EndID{}
+	for _, o := range vague {
+		if len(with[o.a]) == 0 {
+			first = append(first, o.a)
+		}
+		with[o.a] = append(with[o.a], o.b)
+	}
+	var parts []string
+	for _, a := range first {
+		parts = append(parts, string(a)+" with "+plural(with[a]))
+	}
+	if len(parts) > 0 {
+		out = append(out, indent(" ? ", "little is known yet of "+strings.Join(parts, "; "), w)...)
+	}
+	return out
 }
 
 // openPairs gathers what is open and what nobody vouches for by pairs of ends,
@@ -90,7 +127,7 @@ func openPairs(sum inference.Result) []openPair {
 		}
 	}
 	for _, p := range sum.OpenInWords {
-		guess := "perhaps open"
+		guess := "perhaps apart"
 		if p.Joined {
 			guess = "perhaps joined"
 		}

@@ -34,6 +34,8 @@ type session struct {
 	doubts   int     // doubts that have been pointed out
 	shows    meterShown
 	holding  bool // the return screen is up: no sweep is put yet
+	reclip   bool // clips may be elsewhere than on the bench above: they are shown as to be set
+	relever  bool // the same for the levers
 }
 
 // asked is a sweep that was put to the builder, with the answers so far.
@@ -60,6 +62,8 @@ type deed struct {
 	bench  mapping.Bench
 	strike bool
 	spent  float64
+	back   *mapping.Entry // what takes back a decision or a change of the pod
+	what   string         // and what that was
 }
 
 func (k *asked) steps() int {
@@ -108,6 +112,39 @@ func (s *session) levers() mapping.Setting {
 		return s.ask.sweep.Steps[len(s.ask.said)-1]
 	}
 	return s.bench.Levers
+}
+
+// standing is where the levers stand as far as the screen can take it for
+// granted; nil where each has to be said again.
+func (s *session) standing() mapping.Setting {
+	if s.relever {
+		return nil
+	}
+	return s.levers()
+}
+
+// unsure marks clips and levers as to be set again, whatever is believed of them:
+// after an undo they stand as they did for what was undone, after a reading of
+// the builder's own as they did for that.
+func (s *session) unsure(clips, levers bool) {
+	s.reclip, s.relever = s.reclip || clips, s.relever || levers
+}
+
+// decide keeps the builder's word about an end, so that undo can take it back.
+func (s *session) decide(kind mapping.DecisionKind, end mapping.EndID, value string) tea.Cmd {
+	before, _ := s.work.Decided(kind, end)
+	about := "the last thing said of it"
+	if end != "" {
+		about = "what was said of " + mapping.Clean(string(end), mapping.MaxName)
+	}
+	s.undoable(about, mapping.Entry{Decision: &mapping.Decision{Kind: kind, End: end, Value: before}})
+	s.ahead = nil // the number of the next reading has changed
+	return tea.Batch(s.app.put(s.key, mapping.Entry{Decision: &mapping.Decision{Kind: kind, End: end, Value: value}}), s.lookAhead())
+}
+
+// undoable puts what is no reading among the deeds.
+func (s *session) undoable(what string, back mapping.Entry) {
+	s.deeds = append(s.deeds, deed{back: &back, what: what})
 }
 
 // snapshot copies the work for a command that reads it while keys come in.
@@ -210,11 +247,16 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	if s.app.saveErr != nil {
 		return s.app.ring(true)
 	}
+	if s.ask == nil && s.thinking {
+		s.app.say("one moment: the next sweep is being worked out")
+		return nil
+	}
 	if s.ask == nil {
 		s.app.lookAt("no sweep is in hand; a reading of your own is typed as 3 7 dip=main beep")
 		return s.app.ring(true)
 	}
 	k := s.ask
+	s.reclip, s.relever = false, false
 	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
 	entries := make([]mapping.Entry, 0, len(vs))
 	for i, v := range vs {
@@ -276,6 +318,7 @@ func (s *session) follow(k *asked, vs []said) tea.Cmd {
 		}
 	}
 	if failed {
+		s.unsure(true, false)
 		s.app.lookAt("the clip does not bite: set it again. If readings since it was set are in doubt, " +
 			s.app.key(onProbe, actSlip) + " strikes them out from where it slipped")
 		return s.app.ring(true)
@@ -297,6 +340,7 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 	if s.ask != nil {
 		say += ". Then clips and levers back as shown"
 	}
+	s.unsure(true, true)
 	s.app.answered(say)
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
@@ -304,8 +348,10 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 // amendPod begins afresh with the engine after the pod itself has changed; the
 // readings stay.
 func (s *session) amendPod(p mapping.Pod) tea.Cmd {
+	before := s.work.Pod
 	save := s.app.put(s.key, mapping.Entry{Describe: &p})
 	s.grid = mapping.GridSeconds(p)
 	s.ask, s.deeds = nil, nil
+	s.undoable("the change of the pod", mapping.Entry{Describe: &before})
 	return tea.Batch(save, s.rethink(true))
 }

@@ -63,6 +63,10 @@ func (s *session) undo() tea.Cmd {
 	}
 	d := s.deeds[len(s.deeds)-1]
 	s.deeds = s.deeds[:len(s.deeds)-1]
+	if d.back != nil {
+		return s.takeBack(d)
+	}
+	s.unsure(!d.strike && (s.ask == nil || d.ask == nil || s.ask.sweep.ID != d.ask.sweep.ID), !d.strike)
 	save := s.app.put(s.key, mapping.Entry{Strike: &mapping.Strike{Readings: d.ids, Reason: "undone", Undo: d.strike}})
 	s.bench, s.spent = d.bench, d.spent
 	if d.ask != nil {
@@ -75,7 +79,22 @@ func (s *session) undo() tea.Cmd {
 	if d.strike {
 		s.app.say(count(len(d.ids), "reading") + " stands again")
 	} else {
-		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back")
+		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back; set all as shown")
 	}
 	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+// takeBack undoes what is no reading.
+func (s *session) takeBack(d deed) tea.Cmd {
+	s.app.say("undone: " + d.what)
+	s.ahead = nil // the number of the next reading has changed
+	if pod := d.back.Describe; pod != nil {
+		s.ask, s.grid = nil, mapping.GridSeconds(*pod)
+		return tea.Batch(s.app.put(s.key, *d.back), s.rethink(true))
+	}
+	again := s.lookAhead()
+	if p, ok := s.app.top().(*pinout); ok {
+		again = tea.Batch(again, p.load())
+	}
+	return tea.Batch(s.app.put(s.key, *d.back), again)
 }

@@ -81,6 +81,9 @@ func (t *table) partner(tab contactTable, r contactRow) mapping.EndID {
 	if with := r.tied(t.col); len(with) > 0 {
 		return tab.ends[with[0]].ID
 	}
+	if maybe := r.guess[t.col]; len(maybe) > 0 {
+		return tab.ends[maybe[0]].ID
+	}
 	best, id := mapping.Proved+1, mapping.EndID("")
 	for i := range tab.ends {
 		if g := r.grade[i]; i != t.col && g < best {
@@ -233,6 +236,12 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 			ids = append(ids, tab.ends[c].ID)
 		}
 		what = fmt.Sprintf("%s: %s joined to %s, %s", rowName(r), e.ID, plural(ids), r.grade[t.col])
+	} else if maybe := r.guess[t.col]; len(maybe) > 0 {
+		var ids []mapping.EndID
+		for _, c := range maybe {
+			ids = append(ids, tab.ends[c].ID)
+		}
+		what = fmt.Sprintf("%s: %s perhaps joined to %s, an open question", rowName(r), e.ID, plural(ids))
 	} else {
 		what = fmt.Sprintf("%s: %s joined to nothing, %s", rowName(r), e.ID, r.grade[t.col])
 	}
@@ -265,14 +274,14 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 func (t *table) behind(w int) []string {
 	s := t.app.ses
 	y := t.why
-	word := "open"
+	word := "apart"
 	if y.verdict.Joined {
 		word = "joined"
 	}
-	out := wrap(fmt.Sprintf("why: %s and %s are %s (%s, %.0f bits) by:", y.a, y.b, word, y.verdict.Grade, y.verdict.Bits), w)
 	if len(y.readings) == 0 {
-		return append(out, fit("no reading; it is what pods are usually like", w))
+		return wrap(fmt.Sprintf("why: no reading bears on %s and %s here yet; as pods usually are, they would be %s", y.a, y.b, word), w)
 	}
+	out := wrap(fmt.Sprintf("why: %s and %s are %s (%s, %.0f bits) by:", y.a, y.b, word, y.verdict.Grade, y.verdict.Bits), w)
 	for _, id := range y.readings {
 		if r, ok := s.byID(id); ok {
 			out = append(out, indent(fmt.Sprintf(" #%d ", id), readingWords(s.work.Pod, r), w)...)

@@ -287,9 +287,21 @@ func stepWords(pod mapping.Pod, from, to mapping.Setting) string {
 		}
 	}
 	if len(parts) == 0 {
-		return "levers as they are"
+		return asTheyAre
 	}
 	return strings.Join(parts, ", ")
+}
+
+// asTheyAre is the step that moves nothing.
+const asTheyAre = "levers as they are"
+
+// again says of a step that moves nothing that it is meant: the same reading
+// once more.
+func again(step int, words string) string {
+	if step > 0 && words == asTheyAre {
+		return "once more, " + words
+	}
+	return words
 }
 
 // aloud is the instruction in hand as a sentence for a voice.
@@ -302,5 +314,5 @@ func (s *session) aloud() string {
 		return "Control beep. Touch red to end " + sideWords(k.sweep.Black) + "."
 	}
 	return fmt.Sprintf("Red on %s, black on %s. %s.", sideWords(k.sweep.Red), sideWords(k.sweep.Black),
-		strings.ReplaceAll(stepWords(s.work.Pod, s.levers(), k.setting(len(k.said), s.work.Pod)), "→", "to"))
+		strings.ReplaceAll(stepWords(s.work.Pod, s.standing(), k.setting(len(k.said), s.work.Pod)), "→", "to"))
 }

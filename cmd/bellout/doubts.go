@@ -90,7 +90,7 @@ func doubtsOf(work *mapping.PodWork) []doubtLine {
 		byID[r.ID] = r
 	}
 	for _, d := range inference.Infer(work.Pod, live).Doubts {
-		line := doubtLine{Pod: work.Pod.Name, Readings: d.Readings, Culprits: []culpritLine{}, SetAside: isSetAside(work, d.Readings)}
+		line := doubtLine{Pod: work.Pod.Name, Readings: d.Readings, Culprits: []culpritLine{}, SetAside: work.Aside(d.Readings)}
 		for _, id := range d.Readings {
 			line.Say = append(line.Say, readingLine(work.Pod, byID[id]))
 		}
@@ -118,18 +118,6 @@ func retestOf(p mapping.Pod, s mapping.Sweep) *retestLine {
 		r.Steps = append(r.Steps, full)
 	}
 	return r
-}
-
-// isSetAside says whether the builder has set aside a doubt about exactly
-// these readings.
-func isSetAside(work *mapping.PodWork, ids []mapping.ReadingID) bool {
-	want := slices.Sorted(slices.Values(ids))
-	for _, d := range work.Decisions {
-		if d.Kind == mapping.SetAside && slices.Equal(want, slices.Sorted(slices.Values(d.Readings))) {
-			return true
-		}
-	}
-	return false
 }
 
 func printDoubts(to io.Writer, list []doubtLine) error {

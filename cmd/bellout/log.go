@@ -152,11 +152,17 @@ func decisionWords(d mapping.Decision) string {
 		mapping.NameFunction: "function of %s: %s", mapping.SetTerminal: "terminal number of %s: %s",
 		mapping.SetNewCavity: "new cavity of %s: %s", mapping.WireFate: "fate of %s: %s",
 	}
+	if d.Value == "" && d.Kind != mapping.SetAside {
+		d.Value = mapping.TakenBack
+	}
 	if format, ok := about[d.Kind]; ok {
 		return fmt.Sprintf(format, d.End, d.Value)
 	}
 	switch d.Kind {
 	case mapping.SetAside:
+		if d.Value == mapping.TakenBack {
+			return fmt.Sprintf("a doubt about %s is no longer set aside", count(len(d.Readings), "reading"))
+		}
 		return fmt.Sprintf("a doubt about %s is set aside", count(len(d.Readings), "reading"))
 	case mapping.PlugFace:
 		return "plug face: " + d.Value
