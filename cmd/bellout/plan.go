@@ -57,10 +57,11 @@ findings that the plan marks as meant do not count.`,
 			}
 			found := plan.Check(p)
 			if asJSON {
-				if found == nil {
-					found = []plan.Finding{}
+				lines := []findingLine{}
+				for _, f := range found {
+					lines = append(lines, findingLineOf(f))
 				}
-				err = printJSON(w.out, map[string]any{"findings": found})
+				err = printJSON(w.out, map[string]any{"findings": lines})
 			} else {
 				err = printFindings(w.out, p, found, meant)
 			}
@@ -75,6 +76,23 @@ findings that the plan marks as meant do not count.`,
 	return c
 }
 
+// findingLine is a finding as programs read it: these four and no others. The
+// path that the current takes is part of what is said.
+type findingLine struct {
+	Kind    string `json:"kind"`
+	Where   string `json:"where"`
+	Setting string `json:"setting"`
+	Say     string `json:"say"`
+}
+
+func findingLineOf(f plan.Finding) findingLine {
+	say := f.Say
+	if len(f.Path) > 0 {
+		say += "; path: " + strings.Join(f.Path, " > ")
+	}
+	return findingLine{f.Kind, f.Where, f.Setting, say}
+}
+
 func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bool) error {
 	var b strings.Builder
 	for _, f := range found {
@@ -86,6 +104,9 @@ func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bo
 		if len(f.Path) > 0 {
 			fmt.Fprintf(&b, "    path: %s\n", strings.Join(f.Path, " > "))
 		}
+	}
+	for _, x := range p.Bypasses {
+		fmt.Fprintln(&b, x.Notice())
 	}
 	meant := 0
 	for _, j := range plan.CheckAll(p) {

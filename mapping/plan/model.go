@@ -297,9 +297,9 @@ func (b Bypass) Notice() string {
 // out. Setting names only the switches that matter, "" if none does. Path is
 // the way that the current takes, point by point.
 type Finding struct {
-	Kind    string   `json:"kind"`
-	Where   string   `json:"where"`
-	Setting string   `json:"setting"`
-	Say     string   `json:"say"`
-	Path    []string `json:"path,omitempty"`
+	Kind    string
+	Where   string
+	Setting string
+	Say     string
+	Path    []string
 }

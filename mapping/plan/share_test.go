@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 )
@@ -185,5 +187,58 @@ func TestShareOutOfTheExample(t *testing.T) {
 			t.Errorf("nothing keeps accessory and ignition apart: %v", on)
 		}
 		t.Log(s.Say)
+	}
+}
+
+// TestBestSharingKeepsNames: the best sharing is told with the plan's own ways,
+// each once, and a plan spoilt on purpose is said to be worse than the best.
+func TestBestSharingKeepsNames(t *testing.T) {
+	p := heron(t)
+	s := ShareOut(p)[0]
+	same, total := 0, 0.0
+	planned := map[string]string{}
+	for _, w := range Work(p).Ways {
+		for _, l := range w.Loads {
+			planned[l] = w.Name
+		}
+	}
+	for i, l := range s.Loads {
+		if planned[l.Name] == s.Ways[s.Best.Way[i]] {
+			same++
+		}
+		total += l.Steady
+	}
+	if 2*same < len(s.Loads) {
+		t.Errorf("%d of %d loads stay where they are planned", same, len(s.Loads))
+	}
+	sum := 0.0
+	for i, x := range s.Best.Steady {
+		sum += x
+		for l, w := range s.Best.Way {
+			if w == i {
+				x -= s.Loads[l].Steady
+			}
+		}
+		if math.Abs(x) > 0.02 {
+			t.Errorf("the amps of %s are not those of its loads: %v over", s.Ways[i], x)
+		}
+	}
+	if math.Abs(sum-total) > 0.05 {
+		t.Errorf("%v A are shared out of %v", sum, total)
+	}
+	for _, r := range s.Best.Refused {
+		for i, l := range s.Loads {
+			if slices.Contains(strings.Split(r.Load, ", "), l.Name) && s.Best.Way[i] == r.Way {
+				t.Errorf("%s is refused on %s, where it is", l.Name, s.Ways[r.Way])
+			}
+		}
+	}
+	for i, w := range p.Wires { // the tail lamps onto the way of the dip beam
+		if w.From == "W4" {
+			p.Wires[i].From = "W2"
+		}
+	}
+	if s := ShareOut(p)[0]; s.Broken == 0 || !strings.Contains(s.Say[0], "rule is broken") && !strings.Contains(s.Say[0], "rules are broken") {
+		t.Errorf("%d broken: %v", s.Broken, s.Say)
 	}
 }

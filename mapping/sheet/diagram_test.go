@@ -147,7 +147,7 @@ func TestDiagram(t *testing.T) {
 		t.Errorf("it takes %s", d.paper)
 	}
 	// Few: about one for each wire of the trunk, on a real machine.
-	if d.crossings > len(s.wires)+5 {
+	if d.crossings > len(s.wires)*3/4 {
 		t.Errorf("%d crossings of %d wires", d.crossings, len(s.wires))
 	}
 	// At 60 % the letters keep the 4.5 pt of small print.

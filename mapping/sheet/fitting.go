@@ -53,7 +53,9 @@ func columnsOf(x schemeBox, width float64) [4]float64 {
 func ready(x schemeBox, width float64) blockOf {
 	b := blockOf{box: x}
 	text := width - 2*inset
-	b.title = ink.Wrap(print(x.title), bigText, true, text)
+	if !x.plain {
+		b.title = ink.Wrap(print(x.title), bigText, true, text)
+	}
 	for _, h := range x.head {
 		b.head = append(b.head, ink.Wrap(print(h), SmallestText, false, text)...)
 	}

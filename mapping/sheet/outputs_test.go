@@ -289,3 +289,35 @@ func TestPagesStayInside(t *testing.T) {
 		checkPage(t, n+2, p)
 	}
 }
+
+// TestBypassInCapitals: an interlock that the plan goes around stands in
+// capitals at the head of every form, and on the diagram.
+func TestBypassInCapitals(t *testing.T) {
+	in := madePlan(1, 2, 4, 1)
+	in.Plan.Bypasses = []plan.Bypass{{Interlock: "side stand switch", How: "its two wires are joined in plug PE"}}
+	const want = "BYPASSED: SIDE STAND SWITCH. ITS TWO WIRES ARE JOINED IN PLUG PE."
+	d, err := newDrawing(in.tidy())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(d.page.Marks, func(m ink.Mark) bool {
+		x, ok := m.(ink.Text)
+		return ok && x.Bold && strings.Contains(x.S, "BYPASSED: SIDE STAND SWITCH")
+	}) {
+		t.Error("the diagram's head does not say it")
+	}
+	page, err := HTML(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, after, ok := strings.Cut(string(page), "<h1>"); !ok || !strings.Contains(after[:min(len(after), 600)], want) {
+		t.Error("the page in HTML does not begin with it")
+	}
+	if text := string(Text(in)); !strings.Contains(strings.Join(strings.Fields(text[:400]), " "), want) {
+		t.Errorf("the text does not begin with it:\n%s", text[:400])
+	}
+	in.Plan.Bypasses = nil
+	if strings.Contains(string(Text(in)), "BYPASSED:") {
+		t.Error("a plan without a bypass speaks of one")
+	}
+}

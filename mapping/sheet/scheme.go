@@ -24,6 +24,7 @@ type schemeBox struct {
 	rows  []schemeRow
 	mid   bool // belongs in the middle column
 	any   bool // may stand in any column
+	plain bool // drawn without its title: the rows say what it is
 }
 
 // schemeRow is a cavity or a terminal: where a wire lands.
@@ -159,8 +160,10 @@ func (b *builder) row(point string) *schemeRow {
 		at = b.boxOf(m)
 		label = point
 	case b.splice[dev].Name != "":
-		at = b.add(schemeBox{name: "splices", title: "Splices in the trunk", mid: true})
-		label, what = dev, b.splice[dev].Place
+		// Splices at one place stand together, anywhere on the page: that
+		// takes a quarter of the crossings out.
+		at = b.add(schemeBox{name: "splices " + b.splice[dev].Place, title: "Splices in the trunk" + comma(b.splice[dev].Place), any: true, plain: true})
+		label, what = dev, "splice"+comma(b.splice[dev].Place)
 	default:
 		at = b.add(schemeBox{name: "device " + dev, title: strings.TrimSpace(dev + "  " + b.about(dev)), any: true})
 	}
