@@ -16,6 +16,7 @@ import (
 func planCommand(w *world) *cobra.Command {
 	return group("plan", "the harness: make a plan, check it, put it on paper, prove it",
 		planNewCommand(w), planCheckCommand(w), planShareCommand(w), planWhatifCommand(w),
+		planWordsCommand(w),
 		planSheetCommand(w), planProofCommand(w))
 }
 
