@@ -40,6 +40,12 @@ type Player interface {
 	Coach(s mapping.Sweep, step int) string
 }
 
+// Judge is a Player that knows the truth: in how many of all settings a map is
+// right. With it the practice ends with a score.
+type Judge interface {
+	Right(m mapping.Map) (right, all int)
+}
+
 // Sheets makes what leaves the program: the pinout as text for the screen, and
 // the same written somewhere in one of Formats. Export says where.
 type Sheets interface {

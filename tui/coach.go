@@ -57,7 +57,23 @@ func (p *probe) coach(w int) []string {
 	if most := 2 + max(0, 60-w)/10; len(lines) > most {
 		lines = append(lines[:most-1:most-1], more(lines[most-1], w))
 	}
-	return append(lines, wrap(fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent), minutes(s.grid)), w)...)
+	return append(lines, wrap(s.score(), w)...)
+}
+
+// score is bench time beside the grid's; at the end also how right the map is.
+func (s *session) score() string {
+	if s.ask != nil || s.thinking || s.th.find == nil {
+		return fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent), minutes(s.grid))
+	}
+	say := fmt.Sprintf("score: %s at the bench, the grid takes %s", minutes(s.spent), minutes(s.grid))
+	if j, ok := s.app.o.Player.(Judge); ok {
+		right, all := j.Right(s.th.sum.Map)
+		say += fmt.Sprintf("; the map is right in %d of %d settings", right, all)
+		if n := len(s.openDoubts()); n > 0 && right < all {
+			say += ". " + count(n, "doubt") + " left standing: " + s.app.key(onProbe, actDoubts) + " shows the re-test"
+		}
+	}
+	return say
 }
 
 // oldHand says what somebody who has done this for years would do here.

@@ -15,6 +15,7 @@ import (
 // goes, and proves it by one pair that should beep and one that should not.
 type comeback struct {
 	app    *app
+	line   *editor // a reading out of turn
 	plan   *proving
 	looked bool
 	ids    []mapping.ReadingID
@@ -30,7 +31,7 @@ type proving struct {
 
 func (c *comeback) scope() scope         { return onReturn }
 func (c *comeback) title() string        { return "coming back" }
-func (c *comeback) typing() *editor      { return nil }
+func (c *comeback) typing() *editor      { return c.line }
 func (c *comeback) take(tea.Msg) tea.Cmd { return nil }
 
 // look finds the proving pairs in the contact table: the surest join that needs
@@ -109,6 +110,17 @@ func (c *comeback) act(a action) tea.Cmd {
 	c.look()
 	s := c.app.ses
 	switch a {
+	case actLine:
+		c.line = &editor{}
+	case actBack:
+		c.line = nil
+	case actOpen:
+		text := c.line.string()
+		if strings.TrimSpace(text) == "" {
+			c.line = nil
+			return nil
+		}
+		return c.turn(text)
 	case actGoOn:
 		return c.goOn(nil)
 	case actLeads:
@@ -163,6 +175,30 @@ func (c *comeback) read(o mapping.Outcome) tea.Cmd {
 	return cmd
 }
 
+// begin starts a typed line with a figure, as at the bench.
+func (c *comeback) begin(m tea.KeyMsg) tea.Cmd {
+	if startsLine(m) {
+		c.line = &editor{}
+		c.line.key(m)
+	}
+	return nil
+}
+
+// turn takes a reading of the builder's own: it is as welcome before the proof
+// as at any other time. What is not understood stays in the line.
+func (c *comeback) turn(text string) tea.Cmd {
+	s := c.app.ses
+	l, err := parseLine(text, s.work.Pod, s.meterMode(), 0, 0, nil)
+	if err == nil && l.turn == nil {
+		err = fmt.Errorf("no sweep is in hand: a reading out of turn is typed as 3 7 dip=main beep")
+	}
+	if err != nil {
+		return c.app.refuse(err)
+	}
+	c.line = nil
+	return s.outOfTurn(*l.turn)
+}
+
 // odd tells that a proving reading was not as it should be.
 func (c *comeback) odd() bool {
 	for i, o := range c.said {
@@ -199,7 +235,16 @@ func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
 	return s.rethink(s.ask == nil)
 }
 
+// view keeps the last line for what is being typed.
 func (c *comeback) view(w, h int) []string {
+	if c.line == nil {
+		return c.body(w, h)
+	}
+	out := frame(c.body(w, h-1), w, h-1)
+	return append(out, c.line.view("answer: ", w))
+}
+
+func (c *comeback) body(w, h int) []string {
 	c.look()
 	s := c.app.ses
 	th := c.app.th

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"math"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -17,6 +18,9 @@ type doubts struct {
 	offset int
 	height int
 }
+
+// alike is how many bits apart two culprits are still equally suspect.
+const alike = 0.1
 
 func (d *doubts) scope() scope         { return onDoubts }
 func (d *doubts) typing() *editor      { return nil }
@@ -76,6 +80,10 @@ func (d *doubts) act(a action) tea.Cmd {
 			d.app.lookAt("a contact that comes and goes is no mistake of yours: set the doubt aside and it goes on paper as intermittent")
 			return nil
 		}
+		if len(cur.Culprits) > 1 && cur.Culprits[1].Kind == c.Kind && math.Abs(cur.Culprits[1].Bits-c.Bits) < alike {
+			d.app.lookAt("two are equally suspect, so none is struck out for you: take the re-test, or strike one out in the log")
+			return nil
+		}
 		return s.strike(s.culpritWords(c), c.Readings...)
 	}
 	return nil
@@ -116,12 +124,12 @@ func (s *session) doubtText(a *app, cur inference.Doubt, w int) []string {
 	out := []string{strong.Render("THESE CANNOT ALL BE RIGHT")}
 	out = append(out, wrap(s.story(cur), w)...)
 	out = append(out, "", strong.Render("LIKELY CULPRIT"))
-	for i, c := range cur.Culprits {
+	for i, say := range s.suspects(cur.Culprits) {
 		head := "   or "
 		if i == 0 {
 			head = " ▶ "
 		}
-		out = append(out, indent(head, s.culpritWords(c), w)...)
+		out = append(out, indent(head, say, w)...)
 	}
 	if len(cur.Culprits) == 0 {
 		out = append(out, fit(" none stands out", w))

@@ -187,6 +187,7 @@ func newKeymap(own map[string][]string) keymap {
 			on(actKnown, "known", "what we know, what is left, why", "k"),
 			on(actLeads, "leads", "other leads: needle and clip, or both clipped", "L"),
 			on(actGoOn, "go on", "go on without the proving pair", "G"),
+			on(actLine, "type", "a reading of your own: 3 7 dip=main beep (a figure begins it by itself)", "/", "="),
 		},
 		onCut: append([]bound{
 			on(actFate, "fate", "this wire: use, insulate, leave", "enter"),

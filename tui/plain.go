@@ -113,6 +113,7 @@ func (p *plain) instruction() {
 	s := p.app.ses
 	if s.ask == nil {
 		p.lines((&probe{app: p.app}).idle(plainWidth))
+		p.lines((&probe{app: p.app}).coach(plainWidth))
 		return
 	}
 	k := s.ask
@@ -181,7 +182,7 @@ func (p *plain) line(text string) bool {
 	case *pods:
 		p.pods(s, word, rest)
 	case *comeback:
-		a.settle(s.act(answerWord(word)))
+		p.comeback(s, answerWord(word), rest, text)
 	case *probe:
 		p.work(s, action(strings.ToLower(word)), rest, text)
 	}

@@ -84,6 +84,21 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 	}
 }
 
+// comeback takes a line on the return screen: an answer of the proof, a look at
+// what there is, or a reading out of turn. Nothing is dropped without a word.
+func (p *plain) comeback(c *comeback, act action, rest, text string) {
+	switch act {
+	case actBeep, actSilent, actMeter, actGoOn, actLeads:
+		p.app.settle(c.act(act))
+	case actTable, actKnown, actLog, actDoubts, actPinout, actCut, actPods:
+		p.work(&probe{app: p.app}, act, rest, text)
+	case actNotSure, "":
+		p.app.lookAt("a proving reading is beep or silence; go-on leaves without the proof")
+	default:
+		p.app.settle(c.turn(text))
+	}
+}
+
 func (p *plain) typed(s *probe, use lineUse, text string) {
 	s.line, s.use = &editor{}, use
 	s.line.set(text)
@@ -105,8 +120,8 @@ func (p *plain) doubts() {
 
 func (s *session) plainDoubt(d inference.Doubt) []string {
 	out := indent("  ", s.story(d), plainWidth)
-	for _, c := range d.Culprits {
-		out = append(out, indent("  perhaps ", s.culpritWords(c), plainWidth)...)
+	for _, say := range s.suspects(d.Culprits) {
+		out = append(out, indent("  perhaps ", say, plainWidth)...)
 	}
 	if len(d.Retest.Steps) > 0 || d.Retest.Control {
 		out = append(out, indent("  re-test: ", sweepWords(s.work.Pod, d.Retest)+" (type re-test, or set-aside)", plainWidth)...)

@@ -76,12 +76,16 @@ func (p *probe) answerWords() string {
 // begin starts a typed line with a key that has no other meaning here: figures
 // and what a meter shows.
 func (p *probe) begin(m tea.KeyMsg) tea.Cmd {
-	if m.Type != tea.KeyRunes || len(m.Runes) != 1 || !strings.ContainsRune("0123456789-.Oo+", m.Runes[0]) {
+	if !startsLine(m) {
 		return nil
 	}
 	p.line, p.use = &editor{}, useAnswer
 	p.line.key(m)
 	return nil
+}
+
+func startsLine(m tea.KeyMsg) bool {
+	return m.Type == tea.KeyRunes && len(m.Runes) == 1 && strings.ContainsRune("0123456789-.Oo+", m.Runes[0])
 }
 
 func (p *probe) take(tea.Msg) tea.Cmd { return nil }

@@ -54,7 +54,7 @@ func (p *probe) idle(w int) []string {
 		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
 	}
 	if n := len(openPairs(s.th.sum)); n > 0 {
-		text = "Nothing more to ask that would help. Left open: " + count(n, "pair") + ", see what we know."
+		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + ", see what we know."
 	}
 	k := p.app.key
 	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)
@@ -85,6 +85,11 @@ func (p *probe) leads(w, h int) []string {
 		moveBlack = "set"
 		if !k.Control {
 			moveRed = "set"
+		}
+	}
+	if h < 8 {
+		if line := p.gutter(moveRed) + "RED " + sideWords(k.Red) + p.tinyGutter(moveBlack) + "BLACK " + sideWords(k.Black); ansi.StringWidth(line) <= w {
+			return []string{p.app.th.strong.Render(line)}
 		}
 	}
 	if w >= 64 && h >= 16 {
@@ -141,6 +146,14 @@ func (p *probe) gutter(what string) string {
 		return "  "
 	}
 	return "◄ "
+}
+
+// tinyGutter stands between the two leads where both share a line.
+func (p *probe) tinyGutter(what string) string {
+	if what == "stays" {
+		return "  "
+	}
+	return " ◄"
 }
 
 func (p *probe) bigLead(head, what string, ends []mapping.EndID, w int) []string {
@@ -243,8 +256,13 @@ func (p *probe) levers(w, h int) []string {
 			stay = append(stay, string(sw.Name)+" "+string(to.At(sw)))
 		}
 	}
-	out := leverLine("SET   ", mv, w)
-	out = append(out, leverLine("HOLD  ", hd, w)...)
+	var out []string
+	if h >= 8 || len(mv) > 0 || len(hd) == 0 {
+		out = leverLine("SET   ", mv, w)
+	}
+	if h >= 8 || len(hd) > 0 {
+		out = append(out, leverLine("HOLD  ", hd, w)...)
+	}
 	if h >= 12 && len(stay) > 0 {
 		lines := indent("  STAYS ", strings.Join(stay, ", "), w)
 		if len(lines) > 2 {

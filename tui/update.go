@@ -92,7 +92,7 @@ func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
 		}
 	}
 	act := a.keys.action(s.scope(), m)
-	if p, ok := s.(*probe); ok && act == "" {
+	if p, ok := s.(interface{ begin(tea.KeyMsg) tea.Cmd }); ok && act == "" {
 		return p.begin(m)
 	}
 	if answers(act) && a.bounced() {

@@ -172,6 +172,27 @@ func (s *session) story(d inference.Doubt) string {
 	return strings.Join(parts, "; ") + "."
 }
 
+// suspects says each explanation of a doubt in a line, the likeliest first.
+// Those that differ in nothing but the reading share a line.
+func (s *session) suspects(cs []inference.Culprit) []string {
+	var out []string
+	seen := map[string]int{}
+	for _, c := range cs {
+		if len(c.Readings) != 1 {
+			out = append(out, s.culpritWords(c))
+			continue
+		}
+		kind := fmt.Sprint(c.Kind, c.Switch, c.Actual)
+		if at, ok := seen[kind]; ok {
+			out[at] += fmt.Sprintf(" or #%d", c.Readings[0])
+			continue
+		}
+		seen[kind] = len(out)
+		out = append(out, s.culpritWords(c))
+	}
+	return out
+}
+
 // culpritWords says one explanation of a doubt.
 func (s *session) culpritWords(c inference.Culprit) string {
 	ids := make([]string, len(c.Readings))

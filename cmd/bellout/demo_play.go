@@ -127,14 +127,7 @@ func (p *selfPlay) doubt() (mapping.Sweep, bool) {
 // score compares what was learnt with the truth and the time with the grid.
 func (p *selfPlay) score(r inference.Result) {
 	f := p.meter.pod
-	right, all := 0, 0
-	settings(f.Pod, func(s mapping.Setting) bool {
-		all++
-		if fmt.Sprint(r.Map.Nets(f.Pod, s)) == fmt.Sprint(f.Nets(s)) {
-			right++
-		}
-		return true
-	})
+	right, all := p.meter.Right(r.Map)
 	grid := mapping.GridSeconds(f.Pod)
 	fmt.Fprintf(p.out, "\nThe map is right in %d of %d settings.\n", right, all)
 	fmt.Fprintf(p.out, "Bench time %s by the cost table; the textbook grid takes %s.\n", minutes(p.seconds), minutes(grid))

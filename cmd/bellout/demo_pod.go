@@ -2,6 +2,7 @@ package main
 
 import (
 	_ "embed"
+	"fmt"
 	"strings"
 
 	"bellout/mapping"
@@ -73,6 +74,18 @@ func (p *practice) Meter(s mapping.Sweep, step int) (mapping.Outcome, float64) {
 	}
 	p.told[key] = o
 	return o, 0
+}
+
+// Right says in how many of all settings a map has the pod's nets.
+func (p *practice) Right(m mapping.Map) (right, all int) {
+	settings(p.pod.Pod, func(s mapping.Setting) bool {
+		all++
+		if fmt.Sprint(m.Nets(p.pod.Pod, s)) == fmt.Sprint(p.pod.Nets(s)) {
+			right++
+		}
+		return true
+	})
+	return right, all
 }
 
 // Coach is what an old hand would say to the sweep in hand, or nothing.

@@ -278,7 +278,12 @@ func openList(ctx context.Context, w *world) error {
 	for i, j := range list {
 		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(j.Name), count(len(j.Pods), "pod"), count(j.Readings, "reading"), j.State)
 	}
-	fmt.Fprintf(w.out, "Number of a job, or a name for a new one; nothing to leave: ")
+	ask := "Number of a job, or a name for a new one"
+	if len(list) == 0 {
+		fmt.Fprintf(w.out, "No jobs yet in %s.\n", oneLine(dir))
+		ask = "Type a name for a new one"
+	}
+	fmt.Fprintf(w.out, "%s; ENTER alone leaves: ", ask)
 	answer, err := readLine(ctx, w.in)
 	switch {
 	case answer == "" && (err == nil || errors.Is(err, io.EOF)):
