@@ -47,12 +47,16 @@ type Judge interface {
 }
 
 // Sheets makes what leaves the program: the pinout as text for the screen, and
-// the same written somewhere in one of Formats. Export says where.
+// the same written somewhere in one of Formats. Export says where. Labels is
+// the format of what is stuck on the wires before they are cut.
 type Sheets interface {
 	Formats() []string
 	Text(w *mapping.PodWork, r inference.Result) (string, error)
 	Export(format string, pod mapping.PodKey, w *mapping.PodWork, r inference.Result) (where string, err error)
 }
+
+// Labels is the format of Sheets.Export that makes labels for the wires.
+const Labels = "labels"
 
 // Options is what the terminal interface is started with. Keeper, NewEngine,
 // In, Out and Now are required.
@@ -62,6 +66,7 @@ type Options struct {
 	Pod       mapping.PodKey  // pod to open; empty: the list, or describe the first
 	NewEngine func(pod mapping.Pod, readings []mapping.Reading) Engine
 	Leads     mapping.Leads // offered when a sitting begins
+	Harness   Harness       // nil: no plan here
 	Sheets    Sheets        // nil: the screen's own table, no export
 	Player    Player        // nil: the builder answers
 	Speak     func(sentence string) error

@@ -26,10 +26,11 @@ var (
 	faces = []string{"wire-entry side", "mating face"}
 )
 
-func (c *cut) scope() scope         { return onCut }
-func (c *cut) title() string        { return "before the cut" }
-func (c *cut) typing() *editor      { return nil }
-func (c *cut) take(tea.Msg) tea.Cmd { return nil }
+func (c *cut) scope() scope    { return onCut }
+func (c *cut) title() string   { return "before the cut" }
+func (c *cut) typing() *editor { return nil }
+
+func (c *cut) take(m tea.Msg) tea.Cmd { return c.app.onExported(m) }
 
 func (c *cut) act(a action) tea.Cmd {
 	s := c.app.ses
@@ -48,6 +49,12 @@ func (c *cut) act(a action) tea.Cmd {
 		c.follow = true
 		c.app.say(fmt.Sprintf("%s: %s", e.ID, next))
 		return s.decide(mapping.WireFate, e.ID, next)
+	case actLabels:
+		if c.app.o.Sheets == nil {
+			c.app.lookAt("nothing is set up to print on; leave and use bellout labels")
+			return nil
+		}
+		return c.app.export(Labels)
 	case actFace:
 		now, _ := s.work.Decided(mapping.PlugFace, "")
 		next := faces[(slices.Index(faces, now)+1)%len(faces)]
@@ -132,6 +139,9 @@ func (c *cut) text(w int) ([]string, int) {
 		}
 	}
 	out = append(out, wrap(strings.Join(labels, "  "), w)...)
+	if c.app.o.Sheets != nil {
+		out = append(out, wrap(c.app.key(onCut, actLabels)+" puts them on paper, two of each", w)...)
+	}
 	out = append(out, "", th.strong.Render("THE CUT"))
 	for _, t := range []string{
 		"It cannot be undone. Photograph the plug from both faces.",

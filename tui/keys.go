@@ -29,6 +29,7 @@ const (
 	onReturn   scope = "coming back"
 	onCut      scope = "before the cut"
 	onPinout   scope = "pinout"
+	onPlan     scope = "harness"
 	onText     scope = "reading"
 	onForm     scope = "typing"
 )
@@ -63,6 +64,7 @@ const (
 	actCut     action = "before-cut"
 	actLeads   action = "leads"
 	actPods    action = "pods"
+	actPlan    action = "harness"
 	actListen  action = "listen"
 
 	actUp     action = "up"
@@ -88,6 +90,9 @@ const (
 	actTerminal action = "terminal"
 	actCavity   action = "new-cavity"
 	actExport   action = "export"
+	actReload   action = "load-again"
+	actPart     action = "next-part"
+	actLabels   action = "labels"
 )
 
 // bound is one action of a scope with its keys and its help. A hint is shown
@@ -147,10 +152,12 @@ func newKeymap(own map[string][]string) keymap {
 			on(actPinout, "pinout", "the pinout", "o"),
 			on(actCut, "before the cut", "before the cut: what is open, which wires to keep", "g"),
 			on(actPods, "", "the pods of this job", "j"),
+			on(actPlan, "", "the harness: findings of its plan, what if, proof, roadside", "H"),
 		},
 		onPods: {
 			on(actOpen, "open", "work on this pod", "enter"),
 			on(actNew, "new pod", "describe another pod", "n"),
+			on(actPlan, "harness", "the harness: findings of its plan, what if, proof, roadside", "H"),
 			on(actUp, "", "the pod above", "up"),
 			on(actDown, "", "the pod below", "down"),
 		},
@@ -192,6 +199,7 @@ func newKeymap(own map[string][]string) keymap {
 		onCut: append([]bound{
 			on(actFate, "fate", "this wire: use, insulate, leave", "enter"),
 			on(actFace, "face", "which face of the plug is meant", "f"),
+			on(actLabels, "labels", "labels on paper, two of each wire", "x"),
 			on(actRight, "", "the next wire", "right"),
 			on(actLeft, "", "the wire before", "left"),
 		}, scroll...),
@@ -202,6 +210,16 @@ func newKeymap(own map[string][]string) keymap {
 			on(actExport, "export", "write it to a file", "x"),
 			on(actRight, "more to the right", "to the right, where the page is wider than the screen", "right"),
 			on(actLeft, "", "to the left", "left"),
+		}, scroll...),
+		onPlan: append([]bound{
+			on(actBeep, "beep", "proof: the meter beeped", "enter"),
+			on(actSilent, "silent", "proof: the meter was silent", " "),
+			on(actNew, "make a first plan", "make a first plan from the maps of this job", "n"),
+			on(actRight, "next", "findings, ways, what if, proof, roadside", "right"),
+			on(actLeft, "", "the same, backwards", "left"),
+			on(actLine, "what is dead?", "roadside: what is dead, in words", "/"),
+			on(actPart, "next part", "proof: the loom, or the next module", "p"),
+			on(actReload, "load again", "load the plan again after it was mended", "r"),
 		}, scroll...),
 		onText: scroll,
 		onForm: {

@@ -52,14 +52,34 @@ func (p *pinout) take(m tea.Msg) tea.Cmd {
 			return p.app.refuse(m.err)
 		}
 		p.text = m.text
-	case exported:
-		if m.err != nil {
-			return p.app.refuse(m.err)
-		}
-		p.app.say("written: " + m.where)
-		return p.app.ring(false)
 	}
-	return nil
+	return p.app.onExported(m)
+}
+
+// onExported tells what became of a file.
+func (a *app) onExported(m tea.Msg) tea.Cmd {
+	e, ok := m.(exported)
+	switch {
+	case !ok:
+		return nil
+	case e.err != nil:
+		return a.refuse(e.err)
+	}
+	a.say("written: " + e.where)
+	return a.ring(false)
+}
+
+// export has something written outside the drawing.
+func (a *app) export(format string) tea.Cmd {
+	s, sh := a.ses, a.o.Sheets
+	w, r, key, b := s.snapshot(), s.th.sum, s.key, s.brain
+	return func() (m tea.Msg) {
+		b.with(func() {
+			where, err := sh.Export(format, key, w, r)
+			m = exported{where, err}
+		})
+		return m
+	}
 }
 
 func (p *pinout) act(a action) tea.Cmd {
@@ -118,15 +138,7 @@ func (p *pinout) export(format string) tea.Cmd {
 			continue
 		}
 		p.line = nil
-		s, sh := p.app.ses, p.app.o.Sheets
-		w, r, key, b := s.snapshot(), s.th.sum, s.key, s.brain
-		return func() (m tea.Msg) {
-			b.with(func() {
-				where, err := sh.Export(f, key, w, r)
-				m = exported{where, err}
-			})
-			return m
-		}
+		return p.app.export(f)
 	}
 	return p.app.refuse(fmt.Errorf("there is no format %q: choose %s", format, strings.Join(formats, ", ")))
 }

@@ -59,10 +59,13 @@ func TestExport(t *testing.T) {
 	p.fail = errors.New("read-only folder")
 	r.press("x", "enter")
 	r.sees("read-only folder")
-	if strings.Join(p.done, "; ") != "csv of left; txt of left" {
+	p.fail = nil
+	r.press("esc", "g", "x")
+	r.sees("written: left.labels")
+	if strings.Join(p.done, "; ") != "csv of left; txt of left; labels of left" {
 		t.Errorf("exported %v", p.done)
 	}
-	r.press("t")
+	r.press("esc", "o", "t")
 	r.enter("9 49a")
 	r.sees(`no end "9"`)
 	r.press("esc", "t")

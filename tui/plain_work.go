@@ -67,6 +67,11 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		p.fate(rest)
 	case actFace:
 		a.settle((&cut{app: a}).act(actFace))
+	case actLabels:
+		c := &cut{app: a}
+		a.push(c)
+		a.settle(c.act(actLabels))
+		a.drop()
 	case actPods:
 		a.push(&pods{app: a})
 	case actWhy, actMode, actControl, actLeads, actReach, actFlicker, actNotSure:
@@ -179,5 +184,5 @@ func plainHelp() []string {
 	}
 	return append(out, wrap("commands: undo, why, table, doubts, re-test 1, set-aside 1, known, log WORDS, slipped [READING], strike-reading N, "+
 		"strike-sweep N, strike-since N, restore N, note TEXT, change end 9, control-beep, meter-mode, leads, pinout, name 5 horn, "+
-		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, pods, save-again, quit", plainWidth)...)
+		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, labels, pods, save-again, quit", plainWidth)...)
 }

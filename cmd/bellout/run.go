@@ -82,7 +82,7 @@ Without a command it opens the list of jobs.`,
 	})
 	root.AddCommand(
 		newJobCommand(w), openCommand(w), jobsCommand(w), demoCommand(w), rigCommand(w),
-		pinoutCommand(w), tableCommand(w), logCommand(w), doubtsCommand(w),
+		pinoutCommand(w), labelsCommand(w), tableCommand(w), logCommand(w), doubtsCommand(w),
 		archiveCommand(w), restoreCommand(w), podCommand(w), planCommand(w),
 		wireCommand(w), roadsideCommand(w), paperCommand(w), completionCommand(w, root), manCommand(w, root),
 	)

@@ -11,6 +11,7 @@ import (
 	"bellout/mapping"
 	"bellout/mapping/pinout"
 	"bellout/storage"
+	"bellout/tui"
 )
 
 // evidence lets a pinout ask the engine's result.
@@ -74,7 +75,7 @@ type sheets struct {
 }
 
 // Formats lists what Export can make.
-func (s *sheets) Formats() []string { return slices.Clone(pinoutFormats) }
+func (s *sheets) Formats() []string { return append(slices.Clone(pinoutFormats), tui.Labels) }
 
 // Text is the pinout for the screen.
 func (s *sheets) Text(w *mapping.PodWork, r inference.Result) (string, error) {
@@ -83,18 +84,24 @@ func (s *sheets) Text(w *mapping.PodWork, r inference.Result) (string, error) {
 	return b.String(), err
 }
 
-// Export writes the pinout of a pod and says where. An older export of the same
+// Export writes the pinout of a pod, or its labels, and says where. An older export of the same
 // pod is replaced: it can be made again at any time.
 func (s *sheets) Export(format string, pod mapping.PodKey, w *mapping.PodWork, r inference.Result) (string, error) {
-	if !slices.Contains(pinoutFormats, format) {
-		return "", fmt.Errorf("there is no pinout in the form %q: choose one of %s", format, strings.Join(pinoutFormats, ", "))
+	if !slices.Contains(s.Formats(), format) {
+		return "", fmt.Errorf("there is no pinout in the form %q: choose one of %s", format, strings.Join(s.Formats(), ", "))
 	}
 	stem := "practice"
 	if s.path != "" {
 		stem = strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
 	}
 	path := stem + "-" + planName(w.Pod.Name, map[string]bool{}) + "." + format
+	if format == tui.Labels {
+		path = strings.TrimSuffix(path, "."+format) + "-labels.pdf"
+	}
 	err := writeFile(path, func(to io.Writer) error {
+		if format == tui.Labels {
+			return writeLabels(to, "pdf", w.Pod)
+		}
 		return writePinout(to, format, buildPinout(pageWords{job: s.job}, w, r), false, false)
 	})
 	if err != nil {
