@@ -35,7 +35,7 @@ func TestKeymap(t *testing.T) {
 // bottom row over the space bar, or around ENTER. Capitals need two fingers.
 func TestNothingDestructiveBesideTheAnswers(t *testing.T) {
 	beside := []string{"x", "c", "v", "b", "n", "m", ",", ".", "'", ";", "]", "\\", "backspace", "delete"}
-	harmless := []action{actControl, actNotSure, actMode, actName, actCavity, actExport, actNew}
+	harmless := []action{actControl, actNotSure, actMode, actName, actCavity, actExport, actLabels, actNew}
 	k := newKeymap(nil)
 	for sc, list := range k {
 		for _, b := range list {
