@@ -1,11 +1,14 @@
 package inference
 
+import "slices"
+
 // shape is what the price of one more link needs to know of a map.
 type shape struct {
 	use    usage
 	count  []int
-	shared []int    // wires that a switch shares
-	groups []groups // of each switch's contacts
+	shared []int               // wires that a switch shares
+	groups []groups            // of each switch's contacts
+	throws map[uint64][]uint64 // ends of the contacts that close in one position alone, by its slot
 	deepOn uint64
 	deep   []cluster
 }
@@ -16,13 +19,14 @@ type cluster struct {
 }
 
 func (p *problem) shapeOf(h *hyp) *shape {
-	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos))}
+	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
 			k := int(x.sw[0])
 			s.count[k]++
 			s.groups[k].add(x.ends)
+			s.throws[x.t[0]] = append(s.throws[x.t[0]], x.ends)
 			s.use.of[k] |= x.ends
 			s.use.by[x.a] |= 1 << k
 			s.use.by[x.b] |= 1 << k
@@ -87,6 +91,7 @@ type condPrice struct {
 	share  float64 // ends, shared with an earlier contact
 	apart  float64 // ends, shared with none
 	groups *groups
+	throws []uint64 // ends of the contacts that close in the same position
 }
 
 func (p *problem) condPrices(s *shape) []condPrice {
@@ -105,7 +110,7 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	case 1:
 		k := int(t.sw[c][0])
 		deep := s.deepOn>>k&1 == 1
-		cp := condPrice{k: k, groups: &s.groups[k]}
+		cp := condPrice{k: k, groups: &s.groups[k], throws: s.throws[t.terms[c][0]]}
 		cp.masks = p.maskPrice(k, p.local(k, t.terms[c][0]))
 		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
 		if s.count[k] == 0 {
@@ -175,6 +180,11 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 	for m := ends; m != 0; m &= m - 1 {
 		if e := lowBit(m); s.use.by[e] == 0 && s.use.other>>e&1 == 0 {
 			t += p.endPrice(e, true) - p.endPrice(e, false)
+		}
+	}
+	for _, x := range cp.throws {
+		if x&ends != 0 {
+			t += bitsSameThrow
 		}
 	}
 	if cp.k >= 0 {
@@ -319,9 +329,27 @@ func (h *hyp) add(x atom) {
 	h.atoms = append(h.atoms, x)
 }
 
-// tidy drops what says nothing: a contact that closes in every position is a
-// bridge, a repeated link is one link.
+// tidy drops what says nothing: contacts of one switch on the same ends are one
+// contact, one that closes in every position is a bridge, a repeated link is
+// one link.
 func (p *problem) tidy(h *hyp) {
+	w := 0
+	for i := range h.atoms {
+		x := h.atoms[i]
+		merged := false
+		for j := range w {
+			if y := &h.atoms[j]; x.n == 1 && y.n == 1 && y.ends == x.ends && y.sw[0] == x.sw[0] {
+				y.t[0] |= x.t[0]
+				merged = true
+				break
+			}
+		}
+		if !merged {
+			h.atoms[w] = x
+			w++
+		}
+	}
+	h.atoms = h.atoms[:w]
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		w := 0
@@ -336,13 +364,9 @@ func (p *problem) tidy(h *hyp) {
 		}
 		x.n = uint8(w)
 	}
-	w := 0
+	w = 0
 	for i := range h.atoms {
-		dup := false
-		for j := range w {
-			dup = dup || h.atoms[j] == h.atoms[i]
-		}
-		if !dup {
+		if !slices.Contains(h.atoms[:w], h.atoms[i]) {
 			h.atoms[w] = h.atoms[i]
 			w++
 		}

@@ -7,7 +7,12 @@ import (
 )
 
 const (
-	mostRivals  = 64
+	mostRivals = 64
+
+	tinyEnds, tinySwitches = 4, 2 // pods so small are looked at further
+	tinyWindow             = 16.0 // bits within which a rival is gone on from
+	mostExpanded           = 400
+
 	strayShare  = 0.06 // of the samples; fewer are accounted for by the rivals
 	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
 	rivalSearch = 60.0 // bits, with each odd reading by itself; runs may explain many at once
@@ -35,7 +40,10 @@ func (s *state) findRivals() {
 	}
 	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 	s.addSampled()
-	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
+	if s.tiny() {
+		s.addFurther()
+	}
+	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.tiny() || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
 }
@@ -44,26 +52,113 @@ func (s *state) findRivals() {
 // one change.
 func (s *state) addSampled() {
 	p := s.p
-	seen := map[uint64]int{p.signature(s.best, p.telling): -1}
-	for i, r := range s.rivals {
-		seen[p.signature(r.h, p.telling)] = i
+	seen := map[uint64]bool{p.signature(s.best, p.telling): true}
+	for _, r := range s.rivals {
+		seen[p.signature(r.h, p.telling)] = true
 	}
 	for i, c := range s.chains {
-		d := c.energy() - s.total
-		if d > rivalWindow || len(s.stuck) == 0 {
+		if c.energy()-s.total > rivalWindow || len(s.stuck) == 0 {
 			continue
 		}
 		sig := p.signature(c.h, p.telling)
-		if at, ok := seen[sig]; ok {
-			if at >= 0 && d < s.rivals[at].delta {
-				s.rivals[at].delta, s.rivals[at].now = d, s.stuck[i]
-			}
+		if seen[sig] {
 			continue
 		}
-		seen[sig] = len(s.rivals)
+		seen[sig] = true
+		d := p.explain(c.h, s.raw, nil) + p.prior(c.h) - s.total
 		s.rivals = append(s.rivals, rival{h: c.h.clone(), delta: d, now: s.stuck[i], held: p.handsToTell(s.best, c.h)})
 	}
 	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+}
+
+// tiny tells whether the pod is so small that every near rival is listed and
+// priced with runs, further links included.
+func (s *state) tiny() bool { return s.p.n <= tinyEnds && len(s.p.npos) <= tinySwitches }
+
+// addFurther goes on from every near rival, change by change, until none is
+// new: on the smallest pods the list is then as good as a count of all maps.
+func (s *state) addFurther() {
+	p := s.p
+	const isBest = -1
+	at := map[uint64]int{p.signature(s.best, p.telling): isBest}
+	queue := []*hyp{s.best}
+	for i, r := range s.rivals {
+		at[p.signature(r.h, p.telling)] = i
+		queue = append(queue, r.h)
+	}
+	faults := make([]fault, len(s.raw))
+	limit := s.best.energy + rivalSearch
+	drawn := map[uint64]bool{drawing(s.best): true}
+	for _, h := range queue {
+		drawn[drawing(h)] = true
+	}
+	s.same = 0
+	take := func(h *hyp) {
+		p.tidy(h)
+		key := drawing(h)
+		if drawn[key] {
+			return
+		}
+		drawn[key] = true
+		d := p.explain(h, s.raw, faults) + p.prior(h) - s.total
+		sig := p.signature(h, p.telling)
+		i, known := at[sig]
+		switch {
+		case d >= rivalWindow:
+			return
+		case known && i == isBest:
+			s.same += math.Exp2(-d)
+			return
+		case known && d > s.rivals[i].delta-1e-9: // no cheaper drawing of the same nets
+			s.rivals[i].more += math.Exp2(-d)
+			return
+		}
+		now := noFault
+		if len(faults) > 0 {
+			now = faults[len(faults)-1]
+		}
+		p.score(h)
+		r := rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h)}
+		if known {
+			r.more = s.rivals[i].weight()
+			s.rivals[i] = r
+		} else {
+			at[sig] = len(s.rivals)
+			s.rivals = append(s.rivals, r)
+		}
+		if d < tinyWindow {
+			queue = append(queue, h)
+		}
+	}
+	var ev evidence
+	for i := 0; i < len(queue) && i < mostExpanded; i++ {
+		h := queue[i].clone()
+		p.tidy(h)
+		p.score(h)
+		p.eachChange(h, func(e float64) bool { return e < limit }, take)
+		p.weigh(h, &ev)
+		p.eachAddition(h, &ev, func(a, b, c, _ int, d float64) {
+			if h.energy+d < limit {
+				take(h.withAtom(p.conds.atom(a, b, c)))
+			}
+		})
+	}
+	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+}
+
+// drawing is a fingerprint of a map's links, in whatever order.
+func drawing(h *hyp) uint64 {
+	var sum uint64
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		v := x.ends*0x9e3779b97f4a7c15 ^ uint64(x.n)
+		for d := range int(x.n) {
+			v = (v ^ x.t[d]) * 0xff51afd7ed558ccd
+			v ^= v >> 31
+		}
+		sum += v * (v | 1)
+	}
+	return sum
 }
 
 // distinct drops rivals whose nets equal those of the best map, or of an
@@ -121,6 +216,9 @@ func (p *problem) signature(h *hyp, over []uint64) uint64 {
 // with two hands could find.
 func (s *state) additionMass() float64 {
 	t := 0.0
+	if s.tiny() {
+		return 0 // they are among the rivals
+	}
 	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
 		if d < 40 && held <= s.hands {
 			t += math.Exp2(-d)
@@ -148,7 +246,7 @@ func (s *state) astray() float64 {
 // once that is more than a few of them.
 func (s *state) doubtLeft() float64 {
 	w := s.rivalMass()
-	return s.withSamples(w / (1 + w))
+	return s.withSamples(w / (1 + s.same + w))
 }
 
 // rivalMass is the weight of all rivals that a builder could tell from the
@@ -157,7 +255,7 @@ func (s *state) rivalMass() float64 {
 	w := s.additionMass()
 	for _, r := range s.rivals {
 		if r.held <= s.hands {
-			w += math.Exp2(-r.delta)
+			w += r.weight()
 		}
 	}
 	return w
@@ -165,6 +263,9 @@ func (s *state) rivalMass() float64 {
 
 // withSamples raises a doubt to what the samples show.
 func (s *state) withSamples(d float64) float64 {
+	if s.tiny() {
+		return d
+	}
 	if a := s.astray(); a > strayShare {
 		return max(d, a)
 	}

@@ -46,6 +46,7 @@ type state struct {
 	stuck  []fault // what each chain believes of the bench at the latest reading
 	ev     *evidence
 	rivals []rival // maps that differ by a change of one link, cheapest first
+	same   float64 // weight of further drawings of the best map, where they were looked for
 	hands  int     // how many buttons can be held at once
 }
 

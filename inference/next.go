@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"cmp"
 	"math"
 	"math/bits"
 	"math/rand/v2"
@@ -63,6 +64,7 @@ type candidate struct {
 	bits       float64
 	seconds    float64
 	split      float64 // the part of bits that tells samples apart
+	share      float64 // of all doubt, what it would strike
 }
 
 func (c *candidate) rate() float64 { return c.bits / c.seconds }
@@ -120,23 +122,17 @@ func (pl *planner) weighDoubt() {
 	pl.power = 1 / (1 + powerSlope*pl.ahead)
 	pl.left = math.Pow(0.05, pl.power)
 	pl.again = math.Pow(0.4, pl.power)
+	slices.SortStableFunc(all, func(a, b entry) int { return cmp.Compare(b.m, a.m) })
+	tail := 0.0
+	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].m < stopDoubt/10) {
+		tail += all[len(all)-1].m
+		all = all[:len(all)-1]
+	}
 	for i := range all {
 		e := &all[i]
 		e.m = math.Pow(e.m, pl.power)
 		byCond[e.cond] += e.m
 		pl.total += e.m
-	}
-	if len(all) > 6000 {
-		slices.SortStableFunc(all, func(a, b entry) int {
-			switch {
-			case a.m > b.m:
-				return -1
-			case a.m < b.m:
-				return 1
-			}
-			return 0
-		})
-		all = all[:6000]
 	}
 	pl.masses = make([][]condMass, p.n*(p.n-1)/2)
 	for _, e := range all {
@@ -160,7 +156,7 @@ func (pl *planner) weighDoubt() {
 	}
 	pl.seen, pl.samples = len(sigs), len(s.chains)
 	for _, r := range s.rivals {
-		if r.held > s.hands {
+		if r.held > s.hands || len(pl.weight) == mostRivals {
 			continue
 		}
 		w := math.Pow(math.Exp2(-r.delta), pl.power)
@@ -409,7 +405,7 @@ func (pl *planner) price(red, black uint64) candidate {
 		return 1
 	}
 	for len(c.steps) < mostSteps {
-		best, bestRate, bestBits, bestSecs, bestSplit := -1, 0.0, 0.0, 0.0, 0.0
+		best, bestRate, bestBits, bestSecs, bestSplit, bestShare := -1, 0.0, 0.0, 0.0, 0.0, 0.0
 		for i := range pl.pool {
 			if same && pl.pool[i].s == at && pl.worn >= mostRepeats {
 				continue
@@ -430,9 +426,10 @@ func (pl *planner) price(red, black uint64) candidate {
 			for d := told(beeping, beeps); d != 0; d &= d - 1 {
 				strike += rivals[lowBit(d)] * cut
 			}
-			b := split*splitWorth + pl.worth*pl.ahead*strike/max(pl.total, 1e-9)
+			share := strike / max(pl.total, 1e-9)
+			b := split*splitWorth + pl.worth*pl.ahead*share
 			if r := b / secs; r > bestRate {
-				best, bestRate, bestBits, bestSecs, bestSplit = i, r, b, secs, split
+				best, bestRate, bestBits, bestSecs, bestSplit, bestShare = i, r, b, secs, split, share
 			}
 		}
 		if best < 0 || len(c.steps) > 0 && bestRate < c.rate() {
@@ -441,6 +438,7 @@ func (pl *planner) price(red, black uint64) candidate {
 		c.steps = append(c.steps, pl.pool[best].s)
 		c.bits += bestBits
 		c.split += bestSplit
+		c.share += bestShare
 		c.seconds += bestSecs
 		step := pl.movedBetween(at, pl.pool[best].s)
 		at = pl.pool[best].s
@@ -466,6 +464,10 @@ func (pl *planner) price(red, black uint64) candidate {
 
 const (
 	mostSteps = 24
+
+	// mostDoubted bounds the further links that a sweep is planned by; the long
+	// tail that adds up to a tenth of the stop rule is left out anyway.
+	mostDoubted = 6000
 
 	// powerSlope bends the weight of doubts: the further from the stop rule, the
 	// more a doubt that is small already still counts, since it will have to go
@@ -586,8 +588,18 @@ func (pl *planner) best(seed uint64) (candidate, bool) {
 	for _, start := range pl.starts(rng) {
 		consider(pl.climb(start[0], start[1], rng))
 	}
+	// One sweep that can end the work beats a cheaper one that cannot.
+	if cut, ok := pl.cut(); ok && pl.seen == 1 {
+		if c := pl.price(cut[0], cut[1]); c.share > finishing*(1-pl.left) && best.share < c.share-0.02 &&
+			c.seconds < 2*best.seconds+mapping.SecondsChangeSingle {
+			best = c
+		}
+	}
 	return best, len(best.steps) > 0
 }
+
+// finishing is the share of all doubt that a sweep must bear on to end the work.
+const finishing = 0.97
 
 // starts gives the bunches from which the search sets out: where the clips
 // are, one end against the rest, and halves.
@@ -595,6 +607,9 @@ func (pl *planner) starts(rng *rand.Rand) [][2]uint64 {
 	var out [][2]uint64
 	if pl.red != 0 && pl.black != 0 {
 		out = append(out, [2]uint64{pl.red, pl.black})
+	}
+	if cut, ok := pl.cut(); ok {
+		out = append(out, cut)
 	}
 	all := uint64(1)<<pl.p.n - 1
 	e := uint64(1) << rng.IntN(pl.p.n)
@@ -609,6 +624,47 @@ func (pl *planner) starts(rng *rand.Rand) [][2]uint64 {
 		out = append(out, [2]uint64{red, all &^ red})
 	}
 	return out
+}
+
+// cut parts the ends so that much of the doubt lies across: each end in turn,
+// heaviest first, on the side that has more against it.
+func (pl *planner) cut() ([2]uint64, bool) {
+	n := pl.p.n
+	weight := make([]float64, n*n)
+	sum := make([]float64, n)
+	for b := 1; b < n; b++ {
+		for a := range b {
+			for _, cm := range pl.masses[pairIndex(a, b)] {
+				weight[a*n+b] += cm.m
+			}
+			weight[b*n+a] = weight[a*n+b]
+			sum[a] += weight[a*n+b]
+			sum[b] += weight[a*n+b]
+		}
+	}
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(sum[y], sum[x]) })
+	var side [2]uint64
+	for _, e := range order {
+		var to [2]float64
+		for i := range side {
+			for m := side[i]; m != 0; m &= m - 1 {
+				to[i] += weight[e*n+lowBit(m)]
+			}
+		}
+		switch {
+		case to[0] == 0 && to[1] == 0 && sum[e] < 1e-12:
+			continue // nothing left to show at this end
+		case to[1] > to[0]:
+			side[0] |= 1 << e
+		default:
+			side[1] |= 1 << e
+		}
+	}
+	return side, side[0] != 0 && side[1] != 0
 }
 
 // climb moves one end at a time between red, black and neither while that

@@ -78,7 +78,15 @@ func eachCountable(pods int, f func(w *simbench.World, o *simbench.Model, most i
 // links than it counted could be near.
 func TestOracleFindsTheTruth(t *testing.T) {
 	eachCountable(8, func(w *simbench.World, o *simbench.Model, most int) {
-		table := o.Enumerate(o.Readings(tinyReadings(t, w, false, true)), most)
+		// Twice: an odd pod needs more than one silence in each place.
+		readings := tinyReadings(t, w, false, true)
+		twice := append([]mapping.Reading(nil), readings...)
+		for _, r := range readings {
+			r.ID += mapping.ReadingID(len(readings))
+			r.Sweep += mapping.SweepID(len(readings))
+			twice = append(twice, r)
+		}
+		table := o.Enumerate(o.Readings(twice), most)
 		t.Logf("seed %d: %d maps, best %.2f bits, weight of its opinion %.4f, by size %.1f", w.Seed, table.Maps,
 			table.Best, table.Agree/table.Weight, table.BySize)
 		for s, lever := range table.Settings {

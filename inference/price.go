@@ -45,6 +45,7 @@ const (
 	bitsApart      = 1.6 // contacts of one switch that share no end
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
+	bitsLetGo      = 3.0 // a deep link that needs a button let go
 	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
 )
 
@@ -63,7 +64,7 @@ func (p *problem) countPrice(k, c int) float64 {
 	case n == 3:
 		table = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
 	default:
-		table = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
+		table = []float64{bitsSilent, 4, 2, 0.7, 3.2, 6.5}
 	}
 	if c < len(table) {
 		return table[c]
@@ -254,8 +255,11 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 	for d := range int(n) {
 		k := int(sw[d])
 		v += p.maskPrice(k, p.local(k, t[d]))
-		if t[d]&^p.heldSlots == 0 {
+		switch {
+		case t[d]&^p.heldSlots == 0:
 			held++
+		case p.momentary[k]:
+			v += bitsLetGo
 		}
 	}
 	return v + bitsTwoHeld*float64(max(held-1, 0))

@@ -41,11 +41,10 @@ func (s *state) tableOfAdditions() *additions {
 	return t
 }
 
-// doubtful is one rival map as a claim: a link that may be there, or one that
-// may not hold as drawn.
+// doubtful is one rival map, as far as it matters to what is said.
 type doubtful struct {
-	x      atom
-	joined bool // one of several parts of a rival: its weight is counted with another
+	x      atom // a link that would be there as well, for a map with one more
+	h      *hyp // the rival, where it is not the best map with x
 	delta  float64
 	weight float64
 	held   int
@@ -56,120 +55,94 @@ func (r *Result) doubtfuls() []doubtful {
 	s, p := r.state, r.state.p
 	var out []doubtful
 	nc := len(p.conds.terms)
-	for b := 1; b < p.n; b++ {
+	for b := 1; b < p.n && !s.tiny(); b++ {
 		for a := range b {
 			row := r.adds.delta[pairIndex(a, b)*nc:][:nc]
 			held := r.adds.held[pairIndex(a, b)*nc:][:nc]
 			for c, d := range row {
-				if d < 16 {
+				if d < doubtWindow {
 					out = append(out, doubtful{x: p.conds.atom(a, b, c), delta: float64(d), held: int(held[c])})
 				}
 			}
 		}
 	}
 	for _, v := range s.rivals {
-		out = append(out, s.differences(v)...)
+		out = append(out, doubtful{h: v.h, delta: v.delta, held: v.held, weight: v.weight()})
 	}
 	for i := range out {
-		out[i].weight = math.Exp2(-max(out[i].delta, 0))
+		if out[i].h == nil {
+			out[i].weight = math.Exp2(-max(out[i].delta, 0))
+		}
 	}
 	slices.SortStableFunc(out, func(a, b doubtful) int { return cmp.Compare(b.weight, a.weight) })
 	return out
 }
 
-// differences lists where a rival differs from the best map: links that only
-// one of them has. The last one stands for the rival's whole weight.
-func (s *state) differences(v rival) []doubtful {
-	var out []doubtful
-	for _, x := range v.h.atoms {
-		if !slices.Contains(s.best.atoms, x) {
-			out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
-		}
-	}
-	for _, x := range s.best.atoms {
-		if slices.Contains(v.h.atoms, x) {
-			continue
-		}
-		if y, ok := v.narrower(x); ok {
-			x = s.p.without(x, y)
-		}
-		out = append(out, doubtful{x: x, joined: true, delta: v.delta, held: v.held})
-	}
-	if len(out) > 0 {
-		out[len(out)-1].joined = false
-	}
-	return out
-}
-
-// narrower finds the rival's link on the same ends that needs one more switch.
-func (v *rival) narrower(x atom) (atom, bool) {
-	for _, y := range v.h.atoms {
-		if y.ends == x.ends && y.n == x.n+1 && x.switches()&^y.switches() == 0 {
-			return y, true
-		}
-	}
-	return atom{}, false
-}
-
-// without is the part of link x in which its narrower form y does not hold.
-func (p *problem) without(x, y atom) atom {
-	for d := range int(y.n) {
-		k := int(y.sw[d])
-		if x.switches()>>k&1 == 0 {
-			return x.narrowed(k, p.swMask[k]&^y.t[d])
-		}
-	}
-	return x
-}
+const (
+	doubtWindow    = 16.0 // bits
+	mostUnresolved = 80   // rivals whose differences are listed
+	mostOpenPoints = 40
+)
 
 // conclude fills in the map with its grades, what is not vouched for, and what
-// is open, in that order. The heaviest rivals become unresolved until what is
-// left of the doubt meets the stop rule: should one of them be true, nothing
-// else that is said is false.
+// is open. The heaviest rivals become unresolved until what is left of the
+// doubt meets the stop rule: should one of them be true, nothing else that is
+// said is false. The links are the best guess throughout.
 func (r *Result) conclude() {
 	s := r.state
-	list := r.doubtfuls()
-	open := map[atom]bool{}
-	all := s.rivalMass()
-	left := all
-	for _, d := range list {
-		if d.held > s.hands {
-			// What no hand can test stands as likely, unless not even that.
-			if d.delta < bitsLikely && !d.joined && !open[d.x] {
-				open[d.x] = true
-				r.Map.Unresolved = append(r.Map.Unresolved, s.link(d.x))
-			}
-			continue
-		}
-		if left/(1+all) < stopDoubt || d.weight < 1e-4 {
-			continue
-		}
-		if !open[d.x] {
-			open[d.x] = true
-			r.Map.Unresolved = append(r.Map.Unresolved, s.link(d.x))
-		}
-		if !d.joined {
-			left -= d.weight
-		}
-	}
-	r.Confidence = 1 - s.withSamples(max(left, 0)/(1+all))
-	r.Done = s.doubtLeft() < stopDoubt
 	for _, x := range s.best.atoms {
-		if open[x] {
-			continue
-		}
 		l := s.link(x)
 		l.Grade = gradeFor(r.linkBits(x))
 		r.Map.Links = append(r.Map.Links, l)
 	}
 	sortLinks(s.p, r.Map.Links)
+	list := r.doubtfuls()
+	all := s.rivalMass()
+	left := all
+	var open unresolved
+	for _, d := range list {
+		switch {
+		case d.held > s.hands:
+			// What no hand can test stands as likely, unless not even that.
+			if d.delta >= bitsLikely {
+				continue
+			}
+		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:
+			continue
+		default:
+			left -= d.weight
+		}
+		if open.rivals++; open.rivals <= mostUnresolved {
+			open.add(s, d)
+		} else if d.held <= s.hands {
+			left += d.weight
+		}
+	}
+	r.Map.Unresolved = open.links
 	sortLinks(s.p, r.Map.Unresolved)
-	for _, d := range list[:min(len(list), 40)] {
-		if d.weight < stopDoubt/20 {
+	doubt := s.doubtLeft()
+	r.Confidence, r.Done = 1-doubt, doubt < stopDoubt
+	r.openPoints(list)
+	r.switches()
+	r.Doubts = s.doubts()
+}
+
+// openPoints puts the heaviest rivals into words, as data.
+func (r *Result) openPoints(list []doubtful) {
+	s := r.state
+	for _, d := range list {
+		if d.weight < stopDoubt/20 || len(r.OpenInWords) >= mostOpenPoints {
 			break
 		}
-		l := s.link(d.x)
-		pt := OpenPoint{A: l.A, B: l.B, Joined: slices.Contains(s.best.atoms, d.x), Bits: d.delta}
+		x, joined := d.x, false
+		if d.h != nil {
+			var ok bool
+			if x, joined, ok = s.difference(d.h); !ok {
+				continue
+			}
+		}
+		l := s.link(x)
+		pt := OpenPoint{A: l.A, B: l.B, Joined: joined, Bits: d.delta}
 		if len(l.When) > 0 {
 			pt.When = l.When[0]
 		}
@@ -179,8 +152,22 @@ func (r *Result) conclude() {
 			r.OpenInWords = append(r.OpenInWords, pt)
 		}
 	}
-	r.switches()
-	r.Doubts = s.doubts()
+}
+
+// difference names one link that only one of two maps has: one of the best
+// map's, or else one of the rival's.
+func (s *state) difference(h *hyp) (x atom, joined, ok bool) {
+	for _, x := range s.best.atoms {
+		if !slices.Contains(h.atoms, x) {
+			return x, true, true
+		}
+	}
+	for _, x := range h.atoms {
+		if !slices.Contains(s.best.atoms, x) {
+			return x, false, true
+		}
+	}
+	return atom{}, false, false
 }
 
 func sameCondition(a, b mapping.Condition) bool {
@@ -320,22 +307,19 @@ func (r Result) Joined(set mapping.Setting, a, b mapping.EndID) Verdict {
 			v.Bits = w.delta
 		}
 	}
-	if v.Joined {
-		v.Grade = gradeFor(v.Bits)
-		return v
+	if !v.Joined && !s.tiny() {
+		r.openBits(&v, i, j, at)
 	}
-	tested := r.openBits(&v, i, j, at)
 	v.Grade = gradeFor(v.Bits)
-	if !tested {
+	if !s.tested(i, j, at) {
 		v.Grade = mapping.NotTested
 	}
 	return v
 }
 
 // openBits lowers the bits of an open pair to what the likeliest further link
-// would cost, and tells whether any reading bears on the claim: one taken
-// across the two nets in each position that is off rest.
-func (r *Result) openBits(v *Verdict, i, j int, at uint64) bool {
+// would cost.
+func (r *Result) openBits(v *Verdict, i, j int, at uint64) {
 	p, s := r.state.p, r.state
 	holding := p.holdingConds(at)
 	nc := len(p.conds.terms)
@@ -348,7 +332,6 @@ func (r *Result) openBits(v *Verdict, i, j int, at uint64) bool {
 			}
 		}
 	}
-	return s.tested(i, j, at)
 }
 
 // tested tells whether readings were taken across two ends, or across the nets

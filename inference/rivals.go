@@ -1,6 +1,9 @@
 package inference
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // rival is a map that differs from another by one link less, one exchanged, or
 // one that holds under another condition.
@@ -9,7 +12,11 @@ type rival struct {
 	delta float64 // bits dearer than the map that it rivals
 	now   fault   // what it must believe of the bench at the latest reading
 	held  int     // buttons that must be held at once to tell it from that map
+	more  float64 // weight of further drawings of the same nets, where they were looked for
 }
+
+// weight is a rival's chance against the map that it rivals.
+func (r *rival) weight() float64 { return math.Exp2(-r.delta) + r.more }
 
 // eachChange makes the maps that differ from h in one link that is there: the
 // link gone, moved to another end, closed in other positions, or needing one

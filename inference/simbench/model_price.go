@@ -28,6 +28,7 @@ const (
 	bitsApart      = 1.6
 	bitsShare      = 0.4
 	bitsTwoHeld    = 1.5
+	bitsLetGo      = 3.0
 	bitsSameThrow  = 1.5
 )
 
@@ -53,7 +54,7 @@ func contactCount(positions, rest int, momentary bool, c int) float64 {
 	case positions == 3:
 		t = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
 	default:
-		t = []float64{bitsSilent, 4, 2, 0.7, 4, 6}
+		t = []float64{bitsSilent, 4, 2, 0.7, 3.2, 6.5}
 	}
 	last := len(t) - 1
 	return t[min(c, last)] + 2.5*float64(max(0, c-last))
@@ -184,6 +185,9 @@ func (o *Model) Prior(m ModelMap) float64 {
 				total += closedIn(len(sw.Positions), o.rest[t.Switch], sw.Momentary, t.Mask)
 			}
 			total += bitsTwoHeld * float64(max(0, o.buttons(l)-1))
+			if len(l.Terms) > 1 {
+				total += bitsLetGo * float64(o.letGo(l))
+			}
 		}
 	}
 	for _, g := range groups {
@@ -270,6 +274,17 @@ func rows(ls []ModelLink) int {
 			return !slices.ContainsFunc(part, func(y ModelLink) bool { return y.A != e && y.B != e })
 		}
 		if !in(int(part[0].A)) && !in(int(part[0].B)) {
+			n++
+		}
+	}
+	return n
+}
+
+// letGo counts the momentary switches that a link needs at rest.
+func (o *Model) letGo(l ModelLink) int {
+	n := 0
+	for _, t := range l.Terms {
+		if o.pod.Switches[t.Switch].Momentary && t.Mask>>o.rest[t.Switch]&1 == 1 {
 			n++
 		}
 	}
