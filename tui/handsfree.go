@@ -14,18 +14,28 @@ import (
 
 // Ears hear the meter's beep, so that both hands can stay on the pod. Learn
 // listens to probes held together and remembers the tone; it comes before Next.
-// Begin and Cancel may be called while Next waits. NewEars gives the real ones.
+// Idle keeps a live sound fresh until stop is closed, before Learn. Begin and
+// Cancel may be called while Next waits. NewEars gives the real ones.
 type Ears interface {
+	Idle(stop <-chan struct{})
 	Learn(time.Duration) error
 	Begin() int
 	Cancel()
 	Next() (ears.Heard, error)
 }
 
-// NewEars makes an ear of package ears fit for Options.Ears.
+// NewEars makes an ear of package ears fit for Options.Ears. Its sound is live.
 func NewEars(e *ears.Ear) Ears { return ear{e} }
 
+// NewTape is NewEars for a recording: it stands still until it is listened to.
+func NewTape(e *ears.Ear) Ears { return tape{ear{e}} }
+
 type ear struct{ *ears.Ear }
+
+type tape struct{ ear }
+
+// Idle does nothing: a tape has no old sound to be rid of.
+func (tape) Idle(<-chan struct{}) {}
 
 func (e ear) Learn(d time.Duration) error {
 	tone, err := e.Ear.Learn(d)
@@ -53,8 +63,40 @@ type heardOne struct {
 type hearing struct {
 	learning bool
 	learnt   bool
-	ask      *asked // the sweep that is listened to
-	number   int    // of the step that is on
+	ask      *asked        // the sweep that is listened to
+	number   int           // of the step that is on
+	stop     chan struct{} // ends the idling
+	idle     chan struct{} // closed when the idling has ended; nil: none is on
+}
+
+// idleEars keeps the sound fresh until it is learnt from.
+func (a *app) idleEars() tea.Cmd {
+	e := a.o.Ears
+	if e == nil || a.o.Plain {
+		return nil
+	}
+	stop, idle := make(chan struct{}), make(chan struct{})
+	a.hear.stop, a.hear.idle = stop, idle
+	return func() tea.Msg {
+		defer close(idle)
+		e.Idle(stop)
+		return nil
+	}
+}
+
+// learn waits for the idling to end and learns the meter's tone.
+func (a *app) learn() tea.Cmd {
+	e, idle := a.o.Ears, a.hear.idle
+	if idle != nil {
+		close(a.hear.stop)
+		a.hear.idle = nil
+	}
+	return func() tea.Msg {
+		if idle != nil {
+			<-idle
+		}
+		return toneLearnt{e.Learn(calibration)}
+	}
 }
 
 // listen begins to hear the sweep in hand, or stops. The first time it learns
@@ -71,7 +113,7 @@ func (s *session) listen() tea.Cmd {
 	case !h.learnt:
 		h.learning = true
 		s.app.lookAt("hold the probes together for three seconds, now: learning your meter's beep")
-		return tea.Batch(s.app.speak("Hold the probes together now."), func() tea.Msg { return toneLearnt{e.Learn(calibration)} })
+		return tea.Batch(s.app.speak("Hold the probes together now."), s.app.learn())
 	case h.ask != nil:
 		s.deafen()
 		s.app.say("ears off; the keys answer")
@@ -110,7 +152,7 @@ func (s *session) deafen() {
 func (a *app) onTone(m toneLearnt) tea.Cmd {
 	a.hear.learning = false
 	if m.err != nil {
-		return tea.Batch(a.refuse(m.err))
+		return tea.Batch(a.refuse(m.err), a.idleEars())
 	}
 	a.hear.learnt = true
 	a.say("learnt your meter's beep; " + a.key(onProbe, actListen) + " listens to a sweep once the clips are on")

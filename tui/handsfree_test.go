@@ -17,8 +17,16 @@ type scriptedEars struct {
 	number  int
 	begun   bool
 	learn   error
+	idled   int
+	live    bool // Idle reads until it is stopped
 }
 
+func (e *scriptedEars) Idle(stop <-chan struct{}) {
+	e.idled++
+	if e.live {
+		<-stop
+	}
+}
 func (e *scriptedEars) Learn(time.Duration) error { return e.learn }
 func (e *scriptedEars) Begin() int                { e.number++; e.begun = true; return e.number }
 func (e *scriptedEars) Cancel()                   { e.number++; e.begun = false }
@@ -68,6 +76,29 @@ func TestEarsThatCannotLearn(t *testing.T) {
 	none := newRig(t, started(examplePod()), nil)
 	none.press("h")
 	none.sees("no ears")
+}
+
+// Until the tone is learnt, and again after it could not be, the sound is read
+// and forgotten: a recorder's pipe holds seconds of old sound otherwise.
+func TestSoundIsKeptFresh(t *testing.T) {
+	e := &scriptedEars{learn: errors.New("no tone stands out"), live: true}
+	r := newRig(t, started(examplePod()), func(o *Options) { o.Ears = e; o.Quiet = true })
+	idle := r.a.idleEars()
+	ended := make(chan struct{})
+	go func() { idle(); close(ended) }()
+	learn := r.a.learn()
+	m := learn().(toneLearnt)
+	select {
+	case <-ended:
+	default:
+		t.Error("it learns while the old sound is still being read")
+	}
+	if e.idled != 1 || m.err == nil {
+		t.Errorf("idled %d times, learnt %v", e.idled, m.err)
+	}
+	if r.a.onTone(m) == nil || r.a.hear.idle == nil {
+		t.Error("after a failed learning nobody reads the sound")
+	}
 }
 
 // Every instruction and every step is spoken once, in words that can be said.

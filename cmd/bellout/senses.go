@@ -28,12 +28,12 @@ func openEars(ctx context.Context, spec string) (tui.Ears, func() error, error) 
 			return nil, nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", spec, cause(err)),
 				hint: "check the name of the recording", err: err}
 		}
-		sound, err := ears.Open(f, listenRate)
+		tape, err := openTape(f)
 		if err != nil {
 			f.Close()
 			return nil, nil, inputProblem("--listen: "+err.Error(), "give a WAV recording, or the command of a recorder")
 		}
-		return tui.NewEars(ears.New(sound, ears.DefaultPace())), f.Close, nil
+		return tape, f.Close, nil
 	}
 	argv, err := cmdline.Split(spec)
 	if err != nil {
@@ -44,6 +44,23 @@ func openEars(ctx context.Context, spec string) (tui.Ears, func() error, error) 
 		return nil, nil, &problem{code: exitFailed, text: "--listen: " + err.Error(), hint: hint, err: err}
 	}
 	return tui.NewEars(ears.New(rec.Sound, ears.DefaultPace())), rec.Close, nil
+}
+
+// openTape plays a WAV file in its own time: its head says how much of it is a
+// second, then it is read anew from the start.
+func openTape(f *os.File) (tui.Ears, error) {
+	head, err := ears.Open(f, listenRate)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := f.Seek(0, io.SeekStart); err != nil {
+		return nil, cause(err)
+	}
+	sound, err := ears.Open(ears.Paced(f, head.BytesPerSecond()), listenRate)
+	if err != nil {
+		return nil, err
+	}
+	return tui.NewTape(ears.New(sound, ears.DefaultPace())), nil
 }
 
 // openVoice speaks through a program that takes text on its standard input.

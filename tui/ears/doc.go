@@ -11,6 +11,7 @@
 //	rec, err := ears.Start(ctx, argv, 16000)  // argv from cmdline.Split(flag)
 //	defer rec.Close()                         // kills the recorder
 //	ear := ears.New(rec.Sound, ears.DefaultPace())
+//	go ear.Idle(stop)                         // until the builder asks for ears; wait for its end
 //	tone, err := ear.Learn(3 * time.Second)   // "touch the probes together now"
 //	err = ear.Use(tone)                       // or a tone kept from before
 //	n := ear.Begin()                          // a step of the sweep begins
@@ -18,7 +19,7 @@
 //	if heard.Number == n { ... }              // else of a step already left
 //
 // A WAV file or any other pipe is read with Open(reader, rate) in place of
-// Start. Next returns each time a beep starts or ends and each time a step has
+// Start; Paced plays a file in its own time, as if it were live. Next returns each time a beep starts or ends and each time a step has
 // its reading; the caller enters the reading, calls Begin for the next step and
 // Next again. Keep calling Next also while no step is on, so that the recorder's
 // pipe never fills with old sound. Begin and Cancel may be called from another

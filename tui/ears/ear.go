@@ -41,6 +41,22 @@ func New(sound *Sound, pace Pace) *Ear {
 	return &Ear{sound: sound, pace: pace, buf: make([]float64, max(1, sound.Rate()/50))}
 }
 
+// Idle reads and forgets until stop is closed or the sound ends, so that Learn
+// hears what sounds now and not what a recorder's pipe has held since the start.
+// It is called by one goroutine at a time, as Learn is.
+func (e *Ear) Idle(stop <-chan struct{}) {
+	for {
+		select {
+		case <-stop:
+			return
+		default:
+		}
+		if _, err := e.sound.Read(e.buf); err != nil {
+			return
+		}
+	}
+}
+
 // Learn listens for a time (three seconds do) and finds the meter's tone.
 func (e *Ear) Learn(d time.Duration) (Tone, error) {
 	n := int(d.Seconds() * float64(e.sound.Rate()))

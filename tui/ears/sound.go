@@ -23,6 +23,9 @@ type Sound struct {
 // Rate is the number of samples a second.
 func (s *Sound) Rate() int { return s.rate }
 
+// BytesPerSecond is how much of the stream a second of sound takes.
+func (s *Sound) BytesPerSecond() int { return s.rate * s.channels * s.bytes }
+
 // Open reads sound from any reader: a WAV file or a WAV pipe, known by its
 // first four bytes, else raw signed 16-bit little-endian samples, one channel,
 // rate samples a second. Of a WAV with several channels the mean is heard.
