@@ -132,12 +132,14 @@ func (a *app) hints(s screen) string {
 
 // idle tells of an action that has nothing to act on just now.
 func (a *app) idle(s screen, act action) bool {
-	switch s.(type) {
+	switch s := s.(type) {
 	case *probe:
 		if act == actPinout || act == actCut {
 			return a.ses.ask != nil || a.ses.thinking
 		}
 		return a.ses.ask == nil && !a.ses.thinking && answers(act)
+	case *harness:
+		return s.idle(act)
 	case *doubts:
 		n := len(a.ses.openDoubts())
 		switch act {

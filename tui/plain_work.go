@@ -74,6 +74,8 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		a.drop()
 	case actPods:
 		a.push(&pods{app: a})
+	case actPlan:
+		p.harness(rest)
 	case actWhy, actMode, actControl, actLeads, actReach, actFlicker, actNotSure:
 		a.settle(s.act(act))
 		if act == actWhy && ses.ask != nil {

@@ -28,6 +28,8 @@ func (p *pods) act(a action) tea.Cmd {
 		p.at = min(len(order)-1, p.at+1)
 	case actNew:
 		p.app.push(newDescribe(p.app))
+	case actPlan:
+		return p.app.openHarness()
 	case actOpen:
 		if p.at < len(order) {
 			return p.app.open(order[p.at])

@@ -172,6 +172,8 @@ func (a *app) visit(act action) tea.Cmd {
 		a.caution("cut")
 	case actPods:
 		a.push(&pods{app: a})
+	case actPlan:
+		return a.openHarness()
 	}
 	return nil
 }

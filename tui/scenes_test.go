@@ -54,7 +54,7 @@ func probed(t *testing.T, keys ...string) *rig {
 
 func scenes() []scene {
 	quiet := func(o *Options) { o.Quiet = true }
-	return []scene{
+	return append([]scene{
 		{"describe-name", func(t *testing.T) *rig { return newRig(t, nil, quiet) }},
 		{"describe-switches", func(t *testing.T) *rig {
 			r := newRig(t, nil, quiet)
@@ -169,7 +169,7 @@ func scenes() []scene {
 		{"before-the-cut", func(t *testing.T) *rig { return probed(t, "g", "right", "enter", "f") }},
 		{"pinout", func(t *testing.T) *rig { return probed(t, "o") }},
 		{"help", func(t *testing.T) *rig { return probed(t, "?") }},
-	}
+	}, planScenes()...)
 }
 
 // No line is ever wider than the terminal and nothing panics, on every screen at

@@ -7,7 +7,7 @@ import (
 )
 
 // Init opens the first screen.
-func (a *app) Init() tea.Cmd { return a.begin() }
+func (a *app) Init() tea.Cmd { return tea.Batch(a.begin(), a.idleEars()) }
 
 // Update routes. In this order: size and waking, results of commands, then
 // keys: to the line being typed if there is one, else what they mean
@@ -154,6 +154,9 @@ func (a *app) global(s screen, act action, m tea.KeyMsg) tea.Cmd {
 		}
 		return nil
 	case actUndo:
+		if h, ok := s.(*harness); ok {
+			return h.undo()
+		}
 		if a.ses != nil {
 			return a.ses.undo()
 		}

@@ -39,7 +39,15 @@ already is never replaced unless --force is given.`,
 			if len(job.Order) == 0 {
 				return inputProblem("the job has no pod yet", "describe and probe one first: bellout open "+args[0])
 			}
-			return writeNewPlan(w, job, out)
+			wrote, err := writeNewPlan(w, job, out)
+			if err != nil {
+				return err
+			}
+			for _, path := range wrote {
+				fmt.Fprintf(w.out, "%s\n", oneLine(path))
+			}
+			fmt.Fprintf(w.out, "lengths are guesses and loads typical ones: read the plan through, then bellout plan check %s\n", oneLine(out.path))
+			return nil
 		},
 	}
 	c.Flags().StringVarP(&out.path, "output", "o", out.path, "write to `FILE`")
@@ -53,7 +61,9 @@ type planFile struct {
 	make func(io.Writer) error
 }
 
-func writeNewPlan(w *world, job *mapping.Job, out output) error {
+// writeNewPlan writes a first plan of a job with the files that it names, and
+// says which: all of them or, where one is there already, none.
+func writeNewPlan(w *world, job *mapping.Job, out output) (wrote []string, err error) {
 	folder := filepath.Dir(out.path)
 	var pods []plan.NewPod
 	var files []planFile
@@ -84,19 +94,18 @@ func writeNewPlan(w *world, job *mapping.Job, out output) error {
 	if !out.force {
 		for _, f := range files {
 			if _, err := os.Lstat(f.path); err == nil {
-				return &problem{code: exitFailed, text: f.path + " is there already",
+				return nil, &problem{code: exitFailed, text: f.path + " is there already",
 					hint: "choose another folder, or add --force to replace it"}
 			}
 		}
 	}
 	for _, f := range files {
 		if err := (output{path: f.path, force: true}).write(w, f.make); err != nil {
-			return err
+			return wrote, err
 		}
-		fmt.Fprintf(w.out, "%s\n", oneLine(f.path))
+		wrote = append(wrote, f.path)
 	}
-	fmt.Fprintf(w.out, "lengths are guesses and loads typical ones: read the plan through, then bellout plan check %s\n", oneLine(out.path))
-	return nil
+	return wrote, nil
 }
 
 // planName makes the name of a pod fit for the points of a plan, "name.end".

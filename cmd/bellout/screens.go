@@ -26,6 +26,7 @@ type screenOptions struct {
 	speak  string
 	listen string
 	pod    string
+	plan   string
 	keys   []string
 }
 
@@ -37,6 +38,7 @@ func (o *screenOptions) register(c *cobra.Command) {
 	f.StringVar(&o.leads, "leads", "pair", "how the meter is held, offered when a sitting begins: `LEADS` pair or bunch")
 	f.StringVar(&o.speak, "speak", "", "speak the instructions through this `COMMAND`, which takes text on its standard input")
 	f.StringVar(&o.listen, "listen", "", "hear the meter's beep in the sound that this `COMMAND` writes, or in a WAV file")
+	f.StringVar(&o.plan, "plan", defaultPlan, "the plan of the harness in `FILE`")
 	f.StringArrayVar(&o.keys, "key", nil, "another key for an action, as `ACTION=KEY`, for a foot switch; may be repeated")
 	_ = c.RegisterFlagCompletionFunc("theme", words("dark", "light", "none"))
 	_ = c.RegisterFlagCompletionFunc("leads", words("pair", "bunch"))
@@ -161,6 +163,12 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 		Keys: keys, Theme: themeFor(w, o.theme), Quiet: o.quiet, Plain: o.plain, Screen: w.terminal,
 		In: w.in, Out: w.out, Now: w.now,
 		Sheets: &sheets{job: folded.Name, path: path},
+	}
+	if player == nil { // the practice pod hangs on no machine
+		if o.plan == "" {
+			o.plan = defaultPlan
+		}
+		options.Harness = harnessFile{w, o.plan}
 	}
 	if o.leads == "bunch" {
 		options.Leads = mapping.BunchLeads
