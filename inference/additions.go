@@ -258,7 +258,9 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 
 // eachAddition calls f for every further link of a single condition that would
 // change the nets of some setting, with what it would change in bits.
-// held is how many buttons a hand must hold to see it.
+// A contact is never dearer than one that makes no sense, of a random switch in
+// a random position between random ends: what was not read must not be vouched
+// for by the look of the rest alone. held is how many buttons a hand must hold to see it.
 func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
 	s := p.shapeOf(h)
 	prices := p.condPrices(s)
@@ -281,6 +283,7 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 				}
 				q := pairIndex(a, b)
 				d := float64(ev.ev[q*ev.nc+c])
+				price := 0.0
 				held := p.conds.held[c]
 				if d < 24 {
 					if held = apart.held(q, &p.conds.terms[c]); held < 0 {
@@ -289,11 +292,19 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 				}
 				if one {
 					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
-						f(a, b, c, held, d+p.widen(h, i-1, p.conds.terms[c][0]))
+						price = p.widen(h, i-1, p.conds.terms[c][0])
+						f(a, b, c, held, d+min(price, p.odd))
 						continue
 					}
 				}
-				f(a, b, c, held, d+p.addPrice(s, cp, a, b))
+				price = p.addPrice(s, cp, a, b)
+				switch p.conds.depth[c] {
+				case 0:
+					price = min(price, p.oddFixed)
+				case 1:
+					price = min(price, p.odd)
+				}
+				f(a, b, c, held, d+price)
 			}
 		}
 	}

@@ -216,9 +216,6 @@ func (p *problem) signature(h *hyp, over []uint64) uint64 {
 // with two hands could find.
 func (s *state) additionMass() float64 {
 	t := 0.0
-	if s.tiny() {
-		return 0 // they are among the rivals
-	}
 	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
 		if d < 40 && held <= s.hands {
 			t += math.Exp2(-d)
@@ -252,13 +249,16 @@ func (s *state) doubtLeft() float64 {
 // rivalMass is the weight of all rivals that a builder could tell from the
 // best map, against the best map's weight of one.
 func (s *state) rivalMass() float64 {
-	w := s.additionMass()
+	w := 0.0
 	for _, r := range s.rivals {
 		if r.held <= s.hands {
 			w += r.weight()
 		}
 	}
-	return w
+	if s.tiny() { // further links are among the rivals, those that make no sense too cheap
+		return max(w, s.additionMass())
+	}
+	return w + s.additionMass()
 }
 
 // withSamples raises a doubt to what the samples show.

@@ -18,10 +18,13 @@ const (
 	lostBits   = 25 // a chain so much dearer than the cheapest map has lost its way for good
 
 	restartChains = 12
-	restartRounds = 4
-	restartTries  = 500
+	restartTries  = 400
+	restartEvery  = 4  // sweeps, as long as some readings are not explained
 	resetBits     = 10 // a chain so much dearer than the better quarter has lost its way
 )
+
+// restartHeat is how a search from scratch cools down.
+var restartHeat = [...]float64{4, 2.5, 1.6, 1.2, 1}
 
 // Engine is the incremental form of Infer and Next for one pod: it is used by
 // one goroutine at a time, and equals the pure form at every step, since it is
@@ -180,7 +183,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.hands = p.handsShown()
 	n.finish(w)
 	n.recall(w)
-	if n.doubtLeft() < 2*stopDoubt {
+	if n.doubtLeft() < 2*stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}
 	return n
@@ -281,7 +284,8 @@ func (s *state) restart(w *walker) {
 	for range restartChains {
 		c := &chain{h: &hyp{}}
 		w.extend(c)
-		for range restartRounds {
+		for _, heat := range restartHeat {
+			w.heat = heat
 			w.walk(c, restartTries)
 		}
 		found = append(found, c)

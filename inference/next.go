@@ -432,7 +432,7 @@ func (pl *planner) price(red, black uint64) candidate {
 				best, bestRate, bestBits, bestSecs, bestSplit, bestShare = i, r, b, secs, split, share
 			}
 		}
-		if best < 0 || len(c.steps) > 0 && bestRate < c.rate() {
+		if best < 0 || len(c.steps) > 0 && bestRate < c.rate()*DevX[pl.leads] {
 			break
 		}
 		c.steps = append(c.steps, pl.pool[best].s)
@@ -761,3 +761,5 @@ var (
 	confirmWorth = [...]float64{mapping.PairLeads: 4, mapping.BunchLeads: 1.5}
 	confirmFloor = [...]float64{mapping.PairLeads: 0, mapping.BunchLeads: 0.2}
 )
+
+var DevX = [...]float64{0.6, 1}

@@ -32,8 +32,8 @@ const (
 	bitsDeadEnd    = 4.4 // one end in 25 reaches nothing
 	bitsDeadBody   = 0.8 // the metal often carries nothing
 	bitsBodyUsed   = 1.5 // and the metal that does
-	bitsSharedFeed = 0.9 // a switch shares a wire with another
-	bitsSharedMore = 2.6 // and each further one
+	bitsSharedFeed = 0.7 // a switch shares a wire with another
+	bitsSharedMore = 1.5 // and each further one
 	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
 	bitsFixed      = 3.4 // any further always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
@@ -45,7 +45,9 @@ const (
 	bitsApart      = 1.6 // contacts of one switch that share no end
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
-	bitsLetGo      = 3.0 // a deep link that needs a button let go
+	bitsLetGo      = 1.5 // a deep link that needs a button let go
+	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in sixteen)
+	bitsOddFixed   = 3.6 // a bridge that makes no sense (about one pod in twelve)
 	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
 )
 

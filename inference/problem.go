@@ -35,6 +35,8 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
+	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
+
 	telling []uint64 // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable
 	held    map[uint64][]int32 // conditions that hold in a setting, as met
@@ -87,6 +89,8 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.logEnds = math.Log2(math.Max(1, float64(p.n)))
 	p.logSwPairs = math.Log2(math.Max(1, k*(k-1)/2))
 	p.logSwTriples = math.Log2(math.Max(1, k*(k-1)*(k-2)/6))
+	p.odd = bitsOdd + p.logPairs + math.Log2(math.Max(1, float64(p.slots)))
+	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
 	if p.settingsCount() > 128 {
 		p.telling = p.tellingSettings()

@@ -311,7 +311,7 @@ func (r Result) Joined(set mapping.Setting, a, b mapping.EndID) Verdict {
 		r.openBits(&v, i, j, at)
 	}
 	v.Grade = gradeFor(v.Bits)
-	if !s.tested(i, j, at) {
+	if direct, over := s.tested(i, j, at); !direct && !(over && v.Bits >= bitsLikely) {
 		v.Grade = mapping.NotTested
 	}
 	return v
@@ -334,29 +334,31 @@ func (r *Result) openBits(v *Verdict, i, j int, at uint64) {
 	}
 }
 
-// tested tells whether readings were taken across two ends, or across the nets
-// that they were in, in each position that is off rest in a setting.
-func (s *state) tested(i, j int, at uint64) bool {
-	off := at &^ s.p.restSet
+// tested tells whether readings were taken across two ends, in each position
+// that is off rest in a setting: directly, or across the nets that the ends are
+// in by the best map.
+func (s *state) tested(i, j int, at uint64) (direct, over bool) {
+	rest := at&^s.p.restSet == 0
+	off, offNets := at&^s.p.restSet, at&^s.p.restSet
 	for k := range s.p.obs {
 		o := &s.p.obs[k]
 		if o.control {
 			continue
 		}
-		if !(o.red>>i&1 == 1 && o.black>>j&1 == 1 || o.red>>j&1 == 1 && o.black>>i&1 == 1) {
-			red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
-			if !(red>>i&1 == 1 && black>>j&1 == 1 || red>>j&1 == 1 && black>>i&1 == 1) {
-				continue
+		if o.red>>i&1 == 1 && o.black>>j&1 == 1 || o.red>>j&1 == 1 && o.black>>i&1 == 1 {
+			if off &^= s.raw[k].s; rest || off == 0 {
+				return true, true
 			}
+		} else if over || offNets&o.s == 0 && !rest {
+			continue
 		}
-		if at&^s.p.restSet == 0 {
-			return true
-		}
-		if off &^= o.s; off == 0 {
-			return true
+		red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
+		if red>>i&1 == 1 && black>>j&1 == 1 || red>>j&1 == 1 && black>>i&1 == 1 {
+			offNets &^= o.s
+			over = over || rest || offNets == 0
 		}
 	}
-	return false
+	return false, over
 }
 
 // Why names the readings that the verdict on a pair in a setting rests on, in

@@ -66,6 +66,15 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 				each(y)
 			}
 		}
+		for b := 1; b < p.n; b++ {
+			for a := range b {
+				if x.ends&(1<<a|1<<b) == 0 {
+					y := x
+					y.rewire(a, b)
+					each(y)
+				}
+			}
+		}
 		p.eachCondition(x, each)
 		p.eachRehung(h, i, each)
 		for _, drawn := range h.redrawn(i) {
@@ -75,19 +84,32 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 	}
 }
 
-// redrawn gives the drawings of the same nets in which another link hangs on
-// the far end of link i, which holds whenever that one does.
+// redrawn gives the drawings of the same nets in which other links hang on the
+// far end of link i, which holds whenever they do: each by itself, and all at
+// once that hang on one end.
 func (h *hyp) redrawn(i int) [][]atom {
 	var out [][]atom
 	x := h.atoms[i]
-	for j, y := range h.atoms {
-		shared := x.ends & y.ends
-		if j == i || shared == 0 || shared == x.ends || !y.implies(&x) {
-			continue
+	for _, from := range [2]uint64{1 << x.a, 1 << x.b} {
+		var hung []int
+		for j := range h.atoms {
+			if y := &h.atoms[j]; j != i && x.ends&y.ends == from && y.implies(&x) {
+				hung = append(hung, j)
+			}
 		}
-		drawn := slices.Clone(h.atoms)
-		drawn[j].rewire(lowBit(y.ends&^shared), lowBit(x.ends&^shared))
-		out = append(out, drawn)
+		move := func(which ...int) {
+			drawn := slices.Clone(h.atoms)
+			for _, j := range which {
+				drawn[j].rewire(lowBit(drawn[j].ends&^from), lowBit(x.ends&^from))
+			}
+			out = append(out, drawn)
+		}
+		for _, j := range hung {
+			move(j)
+		}
+		if len(hung) > 1 {
+			move(hung...)
+		}
 	}
 	return out
 }

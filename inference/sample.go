@@ -52,6 +52,7 @@ type walker struct {
 	standOf [][]int32  // per reading, per switch
 	slotObs [][]uint64 // per slot, the readings taken in it, as a bit set
 	words   int
+	heat    float64  // 1: fair samples; more: a search that climbs out of valleys
 	live    []uint64 // readings that links have a say in
 	latches uint64   // slots of latching switches
 	scratch hyp
@@ -60,7 +61,7 @@ type walker struct {
 }
 
 func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
-	w := &walker{p: p, raw: raw, rng: rng, words: (len(raw) + 63) / 64}
+	w := &walker{p: p, raw: raw, rng: rng, heat: 1, words: (len(raw) + 63) / 64}
 	w.slotObs = make([][]uint64, p.slots)
 	for s := range w.slotObs {
 		w.slotObs[s] = make([]uint64, w.words)
@@ -241,7 +242,7 @@ func (w *walker) step(c *chain) {
 		return
 	}
 	prior := w.p.prior(n)
-	limit := -math.Log2(w.rng.Float64()+1e-300) + bonus + c.prior - prior
+	limit := -math.Log2(w.rng.Float64()+1e-300)*w.heat + bonus + c.prior - prior
 	old := 0.0
 	for i := range w.touched {
 		w.touched[i] = (w.touched[i] | c.odd[i]) &^ c.void[i]
@@ -382,7 +383,7 @@ func (w *walker) accept(c *chain, from, to int, change float64, settle func(i in
 		old += c.price[i]
 		sum += w.readingPrice(c.h, c, i)
 	}
-	if sum-old+change > -math.Log2(w.rng.Float64()+1e-300) {
+	if sum-old+change > -math.Log2(w.rng.Float64()+1e-300)*w.heat {
 		return false
 	}
 	for i := from; i < to; i++ {

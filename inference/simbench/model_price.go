@@ -14,8 +14,8 @@ import (
 const (
 	bitsDeadEnd    = 4.4
 	bitsDeadBody   = 0.8
-	bitsSharedFeed = 0.9
-	bitsSharedMore = 2.6
+	bitsSharedFeed = 0.7
+	bitsSharedMore = 1.5
 	bitsChain      = 3.0
 	bitsBodyUsed   = 1.5
 	bitsFixed      = 3.4
@@ -28,7 +28,7 @@ const (
 	bitsApart      = 1.6
 	bitsShare      = 0.4
 	bitsTwoHeld    = 1.5
-	bitsLetGo      = 3.0
+	bitsLetGo      = 1.5
 	bitsSameThrow  = 1.5
 )
 
