@@ -228,7 +228,6 @@ func (p *problem) addShared(s *shape, k int, ends uint64) float64 {
 type addition struct {
 	x     atom
 	cond  int
-	pair  int
 	delta float64
 }
 

@@ -36,7 +36,6 @@ type planner struct {
 	sigs     []uint64     // of each sample
 	alike    []uint64     // for the first sample of each kind: all samples of that kind
 	weight   []float64    // of each rival
-	bestNet  [][]uint64   // nets of the best map, by pool setting
 	stuck    []fault      // of each rival: what it believes of the bench now
 	odd      [][][]uint64 // nets of each rival while that lasts, nil where it makes no difference
 	split    [][]float64  // see splitTable
@@ -432,7 +431,7 @@ func (pl *planner) price(red, black uint64) candidate {
 				best, bestRate, bestBits, bestSecs, bestSplit, bestShare = i, r, b, secs, split, share
 			}
 		}
-		if best < 0 || len(c.steps) > 0 && bestRate < c.rate()*DevX[pl.leads] {
+		if best < 0 || len(c.steps) > 0 && bestRate < c.rate()*extendAt[pl.leads] {
 			break
 		}
 		c.steps = append(c.steps, pl.pool[best].s)
@@ -759,7 +758,9 @@ func (s *state) biteTest(b mapping.Bench) (Proposal, bool) {
 // pods; flat around these values.
 var (
 	confirmWorth = [...]float64{mapping.PairLeads: 4, mapping.BunchLeads: 1.5}
+	// extendAt is the part of a sweep's own rate at which one more step still
+	// pays: with a needle, coming back to a pair costs more than staying.
+	extendAt = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 1}
+
 	confirmFloor = [...]float64{mapping.PairLeads: 0, mapping.BunchLeads: 0.2}
 )
-
-var DevX = [...]float64{0.6, 1}
