@@ -1,0 +1,81 @@
+// Package inference works out what a pod is from what the meter said, how sure
+// that is, which readings cannot all be right, and which sweep to take next. It
+// is a pure function of pod and readings: no clock, no disk, no screen, and no
+// state but what a caller holds in an Engine.
+//
+// # The model
+//
+// A map is a set of links: two ends joined always, or while one, two or three
+// switches each stand in some of their positions. In a setting the links that
+// hold join ends to nets. Maps whose nets agree in every setting are one map
+// drawn in different ways.
+//
+// Everything is priced in bits of surprise, minus the logarithm to base two of
+// how often a thing happens (price.go):
+//
+//   - the prior prices a map before any reading: how many contacts a switch of
+//     its kind has, in which positions they close, whether they hang on one
+//     common, how many wires switches share, which ends nothing reaches, which
+//     switches do nothing, bridges, and links of several switches. It is a
+//     price, not a normalised chance; what matters is how it ranks maps;
+//   - a reading that a map does not expect costs a false silence (4 in 100), a
+//     false beep (5 in 1,000), or a half-pressed button (4 in 100) where that
+//     would explain the beep;
+//   - a slipped clip (3 in 1,000 readings) voids every silence until a control
+//     beep shows it or, for one bit, until the clips are moved; a lever set
+//     wrong (2 in 100 moves) changes the setting of every reading until it is
+//     moved again. An explanation has at most one of these at a time, and is a
+//     shortest path over the readings (runs.go).
+//
+// The best map is the cheapest together with its explanation. The grade of a
+// claim is by how many bits the best map that says otherwise is dearer: at least
+// 10 proved, at least 4 likely. The doubt left is the weight of all rivals, two
+// to the minus the bits by which they are dearer, against the best map's one.
+//
+// # How it is computed
+//
+// Exact enumeration is out of reach beyond a handful of ends, so three things
+// stand in for it, each honest about another part:
+//
+//   - samples (sample.go, moves.go): 64 chains that walk by the Metropolis rule
+//     over maps and mishaps together. They show the many equals of the early
+//     work, and are what early sweeps are chosen to tell apart;
+//   - rivals (rivals.go, doubt.go): every map that differs from the best by a
+//     change of one link, over every drawing of the best in which other links
+//     hang on that one, priced with runs; what the chains found further off; and
+//     on pods of up to four ends and two switches every near map, found by going
+//     on from each. There, grades equal a count of all maps;
+//   - further links (additions.go, evidence.go): one table holds, for every pair
+//     of ends and every condition of up to three positions, by how many bits the
+//     readings speak against joining it on top of the best map, so that the
+//     weight of thousands of maps with one more link is a sum. The silences of
+//     one clip set-up say no more than that the clip had slipped unless a later
+//     beep shows that it bit, those of one stand of a lever no more than that
+//     the lever was elsewhere. A contact is never dearer than one that makes no
+//     sense: what was not read is not vouched for by the look of the rest.
+//
+// Before the work is called done a search from scratch, cooling down, must not
+// find a map that is nearly as cheap.
+//
+// The planner (next.go) prices a sweep by bits over bench seconds: how well its
+// steps tell the samples apart (a tree of pairs bounds the joint information
+// from above), plus the share of all doubt that silences and expected beeps
+// would strike, where doubts are weighed by a power of their chance that rises
+// to one as the stop rule comes near. Steps are chosen one by one, levers moved
+// as little as pays; bunches by moving one end at a time. A map that must
+// believe in a lever elsewhere or a clip off predicts with that until the lever
+// or the clip is moved, so the same question is not asked for ever.
+//
+// # What it assumes
+//
+// Continuity is an equivalence in each setting: diodes, lamps and resistances
+// need another mode and are read as nothing here (mapping.Reading.Continuity).
+// Links of four switches and more are not looked for, links of three only on
+// pods whose table of them fits (conds.go).
+//
+// An Engine folds the readings sweep by sweep in the order in which they were
+// taken, with random numbers seeded by the number of the sweep, and keeps what
+// it had after earlier sweeps: taking a reading out goes back to before it.
+// Infer and Next are the same fold from nothing, so the incremental form equals
+// the pure one by construction.
+package inference
