@@ -186,7 +186,7 @@ func (h *harness) whatIfText(w int) []string {
 		out = append(out, indent("  dies  ", names(u.Dies), w)...)
 		out = append(out, indent("  lives ", names(u.Lives), w)...)
 		if len(u.Beyond) > 0 {
-			out = append(out, indent("  !! of these not in its module or on its way: ", names(u.Beyond), w)...)
+			out = append(out, indent("  !!    ", "of these outside its own module or way: "+names(u.Beyond), w)...)
 		}
 	}
 	apart := 0

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -28,6 +29,29 @@ func TestDropExamples(t *testing.T) {
 	}
 	if n != 6 {
 		t.Errorf("%d examples compared, want 6", n)
+	}
+}
+
+// The same examples by gauge alone, as the wire command answers: the source's
+// tinned aircraft wire has up to a tenth more resistance than the stranded
+// minimum of ABYC E-11, by which gauges are reckoned here, and never less.
+func TestDropByGauge(t *testing.T) {
+	n := 0
+	for _, r := range csvTable(t, "voltage_drop_examples.csv") {
+		var gauge int
+		if _, err := fmt.Sscanf(r["example"], "drop, No. %d", &gauge); err != nil || !strings.HasPrefix(r["source"], "FAA") {
+			continue
+		}
+		ft := num(t, r["run_ft"])
+		got, err := SizeWire(WireAsk{Amps: num(t, r["current_a"]), TotalM: ft * 0.3048, Volts: 28, AWG: &gauge})
+		want := num(t, r["current_a"]) * ft * num(t, r["resistance_ohm_per_ft"])
+		if err != nil || got.VoltsDropped > want || got.VoltsDropped < 0.9*want {
+			t.Errorf("%s: %v V, source %v (%v)", r["example"], got.VoltsDropped, want, err)
+		}
+		n++
+	}
+	if n != 5 {
+		t.Errorf("%d examples compared, want 5", n)
 	}
 }
 
