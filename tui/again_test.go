@@ -179,3 +179,14 @@ func (g guessing) Joined(s mapping.Setting, a, b mapping.EndID) inference.Verdic
 	}
 	return inference.Verdict{}
 }
+
+// Under what we know stands nothing that is only the best guess.
+func TestGuessesAreNoKnowledge(t *testing.T) {
+	r := probed(t)
+	s := r.a.ses
+	s.th.sum.Map.Links = []mapping.Link{{A: "2", B: "5", Grade: mapping.OpenQuestion, When: []mapping.Condition{nil}}}
+	r.press("k")
+	r.seesNot("2 and 5 joined")
+	s.th.sum.Map.Links[0].Grade = mapping.Likely
+	r.sees("2 and 5 joined: always (likely)")
+}

@@ -32,14 +32,16 @@ func (s *session) knownText(a *app, w int) []string {
 		}
 	}
 	out = append(out, "", strong.Render("WHAT WE KNOW"))
-	if len(sum.Map.Links) == 0 {
+	// What the best map joins without enough behind it is no knowledge.
+	links := slices.DeleteFunc(slices.Clone(sum.Map.Links), func(l mapping.Link) bool { return l.Grade < mapping.Likely })
+	if len(links) == 0 {
 		say := " no join is sure yet"
 		if slices.ContainsFunc(s.th.table.rows, func(r contactRow) bool { return len(r.ties) > 0 }) {
 			say = " joins were heard, but not yet which lever makes them: see the table"
 		}
 		out = append(out, wrap(say, w)...)
 	}
-	for _, l := range sum.Map.Links {
+	for _, l := range links {
 		out = append(out, indent(" "+a.th.glyphs.Grade(l.Grade)+" ", linkWords(l)+" ("+l.Grade.String()+")", w)...)
 	}
 	for _, sw := range pod.Switches {

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -104,6 +105,7 @@ func leftText(open []openPair, most, w int) []string {
 	}
 	var parts []string
 	for _, a := range first {
+		slices.SortFunc(with[a], func(x, y mapping.EndID) int { return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)) })
 		parts = append(parts, string(a)+" with "+plural(with[a]))
 	}
 	if len(parts) > 0 {
