@@ -2,8 +2,9 @@ package inference
 
 import "bellout/mapping"
 
-// Verdict is what the engine says of one claim: joined or not, how sure, and
-// by how many bits the best map would become dearer were it turned round.
+// Verdict is what the engine says of one claim: joined or not, how sure, and by
+// how many bits the best map would become dearer were it turned round (26 at
+// the most: no further map is looked at).
 type Verdict struct {
 	Joined bool
 	Grade  mapping.Grade
@@ -32,16 +33,17 @@ const (
 )
 
 // Doubt is a smallest set of readings that cannot all be right: drop any one
-// of them and the rest agree. Retest is the cheapest sweep that would settle
-// it; Culprits are the explanations, cheapest first.
+// of them and the rest agree. Retest takes once more the one that the best map
+// calls wrong; Culprits are the explanations, cheapest first.
 type Doubt struct {
 	Readings []mapping.ReadingID
 	Culprits []Culprit
 	Retest   mapping.Sweep
 }
 
-// Common is the end that most of a switch's contacts share. Known is false
-// while the switch's contacts are not settled; None says that it has none.
+// Common is the end that more of a switch's contacts share than any other, two
+// at least. Known is false while the switch's contacts are not settled; None
+// says that there is no such end.
 type Common struct {
 	Known bool
 	None  bool
@@ -51,7 +53,7 @@ type Common struct {
 // Result is everything the engine concludes from a pod and its readings.
 //
 // Confidence is the chance that the map's links give the nets of every setting
-// that two hands can make; what is listed as unresolved is vouched for neither
+// that the builder has the hands to make; what is listed as unresolved is vouched for neither
 // way, so what is left over is surer than that. Done says that the stop rule is
 // met.
 type Result struct {
@@ -72,6 +74,6 @@ type Result struct {
 type OpenPoint struct {
 	A, B   mapping.EndID
 	When   mapping.Condition
-	Joined bool // the best guess
-	Bits   float64
+	Joined bool    // the best guess
+	Bits   float64 // by how much the map in which it is otherwise is dearer
 }

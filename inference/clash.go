@@ -30,9 +30,9 @@ func MinimalConflict[T any](items []T, conflicts func([]T) bool) []T {
 	return rec(nil, false, items)
 }
 
-// MinimalHittingSets lists the smallest sets that meet every conflict: the
-// diagnoses, in the words of Reiter 1987. Conflicts are sets of numbers; sets
-// come sorted, smaller first.
+// MinimalHittingSets lists the sets that meet every conflict and of which no
+// part does: the diagnoses, in the words of Reiter 1987. Conflicts are sets of
+// numbers; sets come sorted, smaller first.
 func MinimalHittingSets(conflicts [][]int) [][]int {
 	sets := [][]int{nil}
 	for _, c := range conflicts {
@@ -71,11 +71,11 @@ func minimalOnly(sets [][]int) [][]int {
 
 const (
 	mostDoubts    = 4
-	mostInDoubt   = 160 // readings looked at for one doubt: the latest that can bear on it
-	mostSuspects  = 12
-	clashChains   = 4
-	clashTries    = 400
-	culpritWindow = 12.0
+	mostInDoubt   = 160  // readings looked at for one doubt: the latest that can bear on it
+	mostSuspects  = 12   // readings of one doubt that are priced as culprits
+	clashChains   = 4    // searched from scratch, besides the best map and the empty one
+	clashTries    = 400  // for each of them
+	culpritWindow = 12.0 // bits: a dearer odd reading is no culprit
 )
 
 // doubts finds the readings that the cheapest map calls wrong and, for each, a
@@ -141,7 +141,7 @@ func (s *state) clashes(raw []obs) bool {
 
 func (s *state) doubtAbout(i int) (Doubt, bool) {
 	o := s.raw[i]
-	// What can bear on it: readings that share an end's net on each side, the
+	// What can bear on it: readings with an end in the net of either side, the
 	// odd one last so that the divide and conquer keeps it.
 	near := s.best.net(o.red, o.s) | s.best.net(o.black, o.s)
 	var bearing []obs

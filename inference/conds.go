@@ -4,13 +4,12 @@ import "math/bits"
 
 // condTable numbers every condition of up to three single positions: 0 is
 // always, then each slot, then each pair and each triple of slots of different
-// switches.
+// switches (no triples if they are too many).
 type condTable struct {
-	terms  [][3]uint64 // slot bits, 0 where unused
-	depth  []int
-	sw     [][3]int8
-	single []int // condition number of a slot
-	held   []int // how many buttons a hand must hold for it
+	terms [][3]uint64 // slot bits, 0 where unused
+	depth []int       // how many terms
+	sw    [][3]int8   // switch of each term, -1 where unused
+	held  []int       // how many buttons a hand must hold for it
 
 	pairFrom, tripleFrom int // where the conditions of two and of three switches begin
 }
@@ -31,7 +30,6 @@ func newCondTable(p *problem) condTable {
 	}
 	add()
 	for s := range p.slots {
-		t.single = append(t.single, len(t.terms))
 		add(s)
 	}
 	t.pairFrom = len(t.terms)
@@ -61,8 +59,9 @@ func newCondTable(p *problem) condTable {
 	return t
 }
 
-// mostTriples bounds the table of links that need three switches: twice what a
-// pod of 24 ends and 10 switches needs. A larger pod is searched to depth two.
+// mostTriples bounds the table of links that need three switches, pairs of ends
+// times conditions: a pod of 24 ends and 10 switches of three positions needs
+// 894,240. In a larger one further links are sought to depth two.
 const mostTriples = 1_500_000
 
 func (p *problem) tripleCount() int {

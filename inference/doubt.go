@@ -7,11 +7,11 @@ import (
 )
 
 const (
-	mostRivals = 64
+	mostRivals = 64 // the planner keeps them in one word, a bit each
 
 	tinyEnds, tinySwitches = 4, 2 // pods so small are looked at further
 	tinyWindow             = 16.0 // bits within which a rival is gone on from
-	mostExpanded           = 400
+	mostExpanded           = 400  // rivals that are gone on from
 
 	strayShare  = 0.06 // of the samples; fewer are accounted for by the rivals
 	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
@@ -19,7 +19,8 @@ const (
 )
 
 // findRivals lists the maps that differ from the best by a change of one link
-// that it has, priced with runs.
+// that it has, what the samples found besides, and on the smallest pods what is
+// further off, priced with runs.
 func (s *state) findRivals() {
 	p := s.p
 	s.rivals = s.rivals[:0]
@@ -180,7 +181,7 @@ func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
 }
 
 // handsToTell is the least number of buttons held in a setting in which two
-// maps differ.
+// maps differ; 0 if they differ in none.
 func (p *problem) handsToTell(a, b *hyp) int {
 	var x, y []uint64
 	for _, s := range p.telling {
@@ -194,9 +195,8 @@ func (p *problem) handsToTell(a, b *hyp) int {
 	return 0
 }
 
-// signature is a fingerprint of a map's nets over some settings. The telling
-// settings show every triple of positions: all of a small pod, else rest with
-// two or three switches moved.
+// signature is a fingerprint of a map's nets over some settings, in whatever
+// order its links are.
 func (p *problem) signature(h *hyp, over []uint64) uint64 {
 	var hash uint64 = 14695981039346656037
 	var buf []uint64
@@ -212,8 +212,8 @@ func (p *problem) signature(h *hyp, over []uint64) uint64 {
 	return hash
 }
 
-// additionMass sums the weight of every map with one more link that a builder
-// with two hands could find.
+// additionMass sums the weight of every map with one more link that the builder
+// has the hands to find.
 func (s *state) additionMass() float64 {
 	t := 0.0
 	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
@@ -224,8 +224,8 @@ func (s *state) additionMass() float64 {
 	return t
 }
 
-// astray is the share of the samples whose nets differ from the best map's and
-// that no listed rival accounts for.
+// astray is the share of the samples whose nets differ from the best map's in
+// some setting that the builder can hold.
 func (s *state) astray() float64 {
 	over := s.p.tellingFor(s.hands)
 	sig := s.p.signature(s.best, over)
@@ -246,8 +246,9 @@ func (s *state) doubtLeft() float64 {
 	return s.withSamples(w / (1 + s.same + w))
 }
 
-// rivalMass is the weight of all rivals that a builder could tell from the
-// best map, against the best map's weight of one.
+// rivalMass is the weight of all rivals, further links included, that the
+// builder has the hands to tell from the best map, against that map's weight of
+// one.
 func (s *state) rivalMass() float64 {
 	w := 0.0
 	for _, r := range s.rivals {

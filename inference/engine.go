@@ -5,17 +5,21 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"bellout/mapping"
 )
 
 // Effort of the sampler. More is slower and fairer; figures in DEVELOPERS.md.
 const (
-	chainCount = 64
+	chainCount = 64  // the planner keeps them in one word, a bit each
 	firstTries = 400 // for each chain, before the first reading
 	sweepTries = 120 // for each chain, in each round after a sweep
 	rounds     = 3
 	lostBits   = 25 // a chain so much dearer than the cheapest map has lost its way for good
+
+	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
+	longSession = 300.0 // readings from which on the walks are shortened
 
 	restartChains = 12
 	restartTries  = 400
@@ -48,9 +52,10 @@ type state struct {
 	chains []*chain
 	stuck  []fault // what each chain believes of the bench at the latest reading
 	ev     *evidence
-	rivals []rival // maps that differ by a change of one link, cheapest first
+	rivals []rival // other maps that the readings leave possible, cheapest first
 	same   float64 // weight of further drawings of the best map, where they were looked for
-	hands  int     // how many buttons can be held at once
+	once   *sync.Once
+	hands  int // how many buttons can be held at once
 }
 
 // withHands is the same state for other leads: what cannot be held cannot be
@@ -69,8 +74,9 @@ func Infer(pod mapping.Pod, readings []mapping.Reading) Result {
 }
 
 // Next proposes the sweep that takes away most doubt for each second at the
-// bench. It is false when the stop rule is met or nothing that can be asked
-// would help.
+// bench, as far as the search for bunches finds it. It is false when the stop
+// rule is met, when nothing that can be asked would help, when so many readings
+// were taken that more would not, and for a pod of fewer than two ends.
 func Next(pod mapping.Pod, readings []mapping.Reading, bench mapping.Bench) (Proposal, bool) {
 	return NewEngine(pod, readings).Next(bench)
 }
@@ -95,12 +101,22 @@ func (e *Engine) Add(readings ...mapping.Reading) {
 		e.ends = e.ends[:len(e.ends)-1]
 		e.steps = e.steps[:len(e.steps)-1]
 	}
-	// The last sweep may have grown: fold it anew.
-	for n := len(e.ends); n > 1 && e.ends[n-1] < len(all) &&
-		sameSweep(all[e.ends[n-1]-1], all[e.ends[n-1]]); n = len(e.ends) {
+	// The last step may have been short, or its sweep may have grown: fold it
+	// anew.
+	if n := len(e.ends); n > 1 && e.ends[n-1] < len(all) &&
+		(e.ends[n-1]-e.ends[n-2] < stepSize(e.ends[n-2]) || sameSweep(all[e.ends[n-1]-1], all[e.ends[n-1]])) {
 		e.ends = e.ends[:n-1]
 		e.steps = e.steps[:n-1]
 	}
+}
+
+// stepSize is how many readings one step takes in at least, after so many: one
+// sweep at a time at first, a tenth of what there is in a long session.
+func stepSize(from int) int {
+	if from < quietAfter {
+		return 1
+	}
+	return from / 10
 }
 
 // Fork copies the engine, to work out what would follow from an answer that has
@@ -127,7 +143,7 @@ func (e *Engine) now() *state {
 			return e.steps[n]
 		}
 		to := from + 1
-		for to < len(e.readings) && sameSweep(e.readings[to-1], e.readings[to]) {
+		for to < len(e.readings) && (to-from < stepSize(from) || sameSweep(e.readings[to-1], e.readings[to])) {
 			to++
 		}
 		e.steps = append(e.steps, e.steps[n].after(e.readings[from:to], len(e.steps)))
@@ -137,7 +153,7 @@ func (e *Engine) now() *state {
 
 func beginState(pod mapping.Pod) *state {
 	p := newProblem(pod, nil)
-	s := &state{p: p, best: &hyp{}, ev: &evidence{}, hands: mapping.BunchLeads.MostHeld()}
+	s := &state{p: p, best: &hyp{}, ev: &evidence{}, once: new(sync.Once), hands: mapping.BunchLeads.MostHeld()}
 	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
 		c := &chain{h: &hyp{}}
@@ -153,9 +169,8 @@ func beginState(pod mapping.Pod) *state {
 // after is the state once another sweep has been read.
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
-	n := &state{p: &p, ev: &evidence{}}
-	n.raw = slices.Clone(s.raw)
-	p.obs = n.raw
+	n := &state{p: &p, ev: &evidence{}, best: s.best, once: new(sync.Once)}
+	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {
 			p.obs = append(p.obs, o)
@@ -163,6 +178,15 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	p.chain()
 	n.raw = p.obs
+	n.hands = p.handsShown()
+	if s.quiet(n) {
+		n.chains, n.stuck, n.total = s.chains, s.stuck, s.total
+		n.faults = append(slices.Clone(s.faults), slices.Repeat([]fault{noFault}, len(n.raw)-len(s.raw))...)
+		p.obs = p.correct(n.raw, n.faults)
+		p.score(n.best)
+		return n
+	}
+	s.settled() // may have found a cheaper map
 	n.best = s.best.clone()
 	n.believe(n.best)
 	w := newWalker(&p, n.raw, rand.New(rand.NewPCG(2, uint64(step))))
@@ -171,22 +195,48 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 		w.extend(c)
 		n.chains = append(n.chains, c)
 	}
+	tries := sweepTries * min(1, longSession/float64(len(n.raw)+1))
 	for range rounds {
 		for _, c := range n.chains {
-			w.walk(c, sweepTries)
+			w.walk(c, int(tries))
 		}
 		n.regroup(w)
 	}
 	for _, c := range n.chains {
 		n.stuck = append(n.stuck, w.now(c))
 	}
-	n.hands = p.handsShown()
 	n.finish(w)
 	n.recall(w)
 	if n.doubtLeft() < 2*stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}
 	return n
+}
+
+// quiet tells whether the readings that n adds are all as the best map expects
+// and there are so many already that nothing is to be learnt by walking again:
+// rivals and doubt are then worked out only when they are asked for.
+func (s *state) quiet(n *state) bool {
+	if len(s.raw) < quietAfter || len(s.faults) > 0 && s.faults[len(s.faults)-1] != noFault {
+		return false
+	}
+	for i := len(s.raw); i < len(n.raw); i++ {
+		if s.p.plainPrice(s.best, &n.raw[i]) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// settled is the state with its rivals and the evidence for further links
+// worked out.
+func (s *state) settled() *state {
+	s.once.Do(func() {
+		if s.ev.ev == nil {
+			s.compare()
+		}
+	})
+	return s
 }
 
 // believe takes the readings as the cheapest explanation under a map does.
@@ -197,8 +247,8 @@ func (s *state) believe(h *hyp) {
 }
 
 // regroup sends chains that have lost their way to where the better half is:
-// all walk by the same rule, so in the long run none is much dearer than the
-// better quarter.
+// all walk by the same rule, so in the long run none is much dearer than those
+// of the better quarter.
 func (s *state) regroup(w *walker) {
 	order := slices.Clone(s.chains)
 	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
@@ -211,8 +261,8 @@ func (s *state) regroup(w *walker) {
 	}
 }
 
-// finish finds the cheapest map, from the cheapest chains and from the best so
-// far, each with its own view of the bench, and its rivals.
+// finish finds the cheapest map, from the two cheapest chains and from the best
+// so far, each with the readings as it explains them, and its rivals.
 func (s *state) finish(w *walker) {
 	p := s.p
 	order := slices.Clone(s.chains)
@@ -244,6 +294,13 @@ func (s *state) finish(w *walker) {
 		}
 	}
 	s.best, s.total = best, bestTotal
+	s.compare()
+}
+
+// compare works out the evidence and the rivals, and moves to a rival that is
+// cheaper once runs are priced.
+func (s *state) compare() {
+	p := s.p
 	for range 4 {
 		s.believe(s.best)
 		p.score(s.best)
@@ -276,9 +333,10 @@ func (s *state) recall(w *walker) {
 	}
 }
 
-// restart searches once more from scratch, before the work is called done: a
-// map that fits as well must not be missed because all samples came from the
-// same few. What it finds takes the place of samples.
+// restart searches once more from scratch, before the work is called done and
+// now and then while some readings are not explained: a map that fits as well
+// must not be missed because all samples came from the same few. What it finds
+// takes the place of samples.
 func (s *state) restart(w *walker) {
 	var found []*chain
 	for range restartChains {

@@ -1,16 +1,16 @@
 package inference
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // evidence holds, for every pair of ends and every condition, by how many bits
 // the readings speak against joining that pair under that condition on top of
 // a map (negative: in favour).
 type evidence struct {
-	p  *problem
-	nc int
-	ev []float32
-	// seen counts the readings that bear on it, to tell open from not tested.
-	seen []uint8
+	nc int       // how many conditions
+	ev []float32 // by pair, then by condition
 }
 
 func pairIndex(a, b int) int {
@@ -28,11 +28,10 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	np := p.n * (p.n - 1) / 2
 	nc := len(p.conds.terms)
 	if len(ev.ev) != np*nc {
-		ev.ev, ev.seen = make([]float32, np*nc), make([]uint8, np*nc)
+		ev.ev = make([]float32, np*nc)
 	}
 	clear(ev.ev)
-	clear(ev.seen)
-	ev.p, ev.nc = p, nc
+	ev.nc = nc
 	w := weigher{p: p, ev: ev, bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np),
 		stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
 	for i := 0; i < len(p.obs); {
@@ -163,22 +162,27 @@ func (w *weigher) reading(h *hyp, o *obs) {
 				w.pairs = append(w.pairs, q)
 			}
 			row := into[q*nc : (q+1)*nc]
-			seen := w.ev.seen[q*nc : (q+1)*nc]
 			for _, c := range holding {
 				row[c] += v
-				if seen[c] < 255 {
-					seen[c]++
-				}
 			}
 		}
 	}
 }
 
+// heldCache remembers the conditions that hold in a setting. Forks of an engine
+// share it, and may work at the same time.
+type heldCache struct {
+	mu sync.Mutex
+	by map[uint64][]int32
+}
+
 func (p *problem) holdingConds(s uint64) []int32 {
-	if got, ok := p.held[s]; ok {
-		return got
+	p.held.mu.Lock()
+	defer p.held.mu.Unlock()
+	got, ok := p.held.by[s]
+	if !ok {
+		got = p.conds.holding(s, nil)
+		p.held.by[s] = got
 	}
-	got := p.conds.holding(s, nil)
-	p.held[s] = got
 	return got
 }

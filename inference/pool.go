@@ -15,12 +15,13 @@ type poolSetting struct {
 
 const (
 	allSettings = 48 // up to so many, every setting is in the pool
-	poolSize    = 44
+	poolSize    = 52 // up to so many, doubtful conditions add settings to a larger pod's
 )
 
-// pool lists the settings worth a step: all of a small pod; else rest, each
-// switch moved by itself, settings that show every pair of positions, and those
-// that show the conditions which hold most doubt.
+// pool lists the settings worth a step, as far as the builder has the hands for
+// them: all of a small pod; else rest, each switch moved by itself from rest and
+// from where the levers are, settings that show every pair of positions, and
+// those that show the conditions which hold most doubt.
 func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64) []poolSetting {
 	var out []poolSetting
 	seen := map[uint64]bool{}
@@ -47,7 +48,7 @@ func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64) []poolSet
 		add(s)
 	}
 	left := slices.Clone(mass)
-	for len(out) < poolSize+8 {
+	for len(out) < poolSize {
 		s, ok := p.heaviest(left, leads)
 		if !ok {
 			break

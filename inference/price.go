@@ -25,20 +25,20 @@ const (
 )
 
 // Prices of what pods are like, in bits: minus the logarithm of how common a
-// thing is. The trade's words (a dead end 1 in 25, a link of depth 2 in every
-// fifth pod, depth 3 rare) and counts over invented pods, rounded; nothing is
+// thing is. Near the trade's words (a dead end 1 in 25, a link of depth 2 in
+// every fifth pod, depth 3 rare) and counts over invented pods, rounded; nothing is
 // so rare that a few readings could not show it. Not fitted to a score.
 const (
-	bitsDeadEnd    = 4.4 // one end in 25 reaches nothing
+	bitsDeadEnd    = 4.4 // an end that reaches nothing (about one in 21)
 	bitsDeadBody   = 0.8 // the metal often carries nothing
 	bitsBodyUsed   = 1.5 // and the metal that does
 	bitsSharedFeed = 0.7 // a switch shares a wire with another
 	bitsSharedMore = 1.5 // and each further one
 	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
-	bitsFixed      = 3.4 // any further always-link
+	bitsFixed      = 3.4 // an always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
-	bitsDeep2      = 2.6 // the first link of two switches (about one pod in five)
+	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
 	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
 	bitsDeep3      = 6.2 // the first link of three switches
 	bitsDeepMore   = 1.2 // a further link through the same switches
@@ -46,9 +46,9 @@ const (
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
 	bitsLetGo      = 1.5 // a deep link that needs a button let go
-	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in sixteen)
+	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in eleven)
 	bitsOddFixed   = 3.6 // a bridge that makes no sense (about one pod in twelve)
-	bitsSameThrow  = 1.5 // two contacts of one switch closing together at one end
+	bitsSameThrow  = 1.5 // two contacts of one switch closing in the same positions at one end
 )
 
 // countPrice prices how many contacts a switch has, by its kind: a push, a

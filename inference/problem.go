@@ -21,7 +21,7 @@ const (
 type problem struct {
 	pod       mapping.Pod
 	n         int
-	npos      []int
+	npos      []int // how many positions a switch has
 	rest      []int // position index
 	base      []int // first slot of a switch
 	momentary []bool
@@ -39,7 +39,7 @@ type problem struct {
 
 	telling []uint64 // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable
-	held    map[uint64][]int32 // conditions that hold in a setting, as met
+	held    *heldCache
 	obs     []obs
 }
 
@@ -48,21 +48,21 @@ type obs struct {
 	id         mapping.ReadingID
 	red, black uint64
 	s          uint64
-	alt        [3]uint64 // the setting with a held button at rest, if one is held
+	alt        [3]uint64 // settings that half-pressed buttons would have made instead
 	nalt       int
 	closed     bool
 	control    bool
 	epoch      int                 // counts clip set-ups
 	session    int                 // counts sittings
-	moved      uint64              // switches moved since the reading before
+	moved      uint64              // switches moved since the reading before: all, in a new session
 	stand      [maxSwitches]uint16 // counts the stands of each lever
 	void       bool                // the clip had slipped
 	protected  bool                // the clip is shown to bite at or after this reading
-	tail       int                 // for an unprotected reading: readings since the last bite
+	tail       int                 // for an unprotected reading: how many there are in its run, since the last bite
 }
 
 func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
-	p := &problem{pod: pod, n: len(pod.Ends), endAt: map[mapping.EndID]int{}, held: map[uint64][]int32{}}
+	p := &problem{pod: pod, n: len(pod.Ends), endAt: map[mapping.EndID]int{}, held: &heldCache{by: map[uint64][]int32{}}}
 	for i, e := range pod.Ends {
 		p.endAt[e.ID] = i
 		p.body = append(p.body, e.Kind == mapping.Body)
@@ -211,7 +211,8 @@ func (p *problem) observe(r mapping.Reading) (obs, bool) {
 	return o, true
 }
 
-// fillAlt lists what a half-pressed button would make of the setting.
+// fillAlt lists what half-pressed buttons would make of the setting: each of the
+// first two by itself at rest, and all.
 func (p *problem) fillAlt(o *obs) {
 	o.nalt = 0
 	held := o.s & p.heldSlots
@@ -269,8 +270,9 @@ func (p *problem) chain() {
 	}
 }
 
-// tellingSettings are rest with up to three switches moved: every condition of
-// up to three single positions holds in one of them.
+// tellingSettings are rest with up to two switches moved, with up to three if
+// the pod has few positions: every condition of so many single positions holds
+// in one of them.
 func (p *problem) tellingSettings() []uint64 {
 	out := []uint64{p.restSet}
 	var grow func(s uint64, from, left int)

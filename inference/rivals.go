@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// rival is a map that differs from another by one link less, one exchanged, or
-// one that holds under another condition.
+// rival is a map that the readings leave possible besides another: mostly one
+// with a link less, one exchanged, or one that holds under another condition.
 type rival struct {
 	h     *hyp
 	delta float64 // bits dearer than the map that it rivals

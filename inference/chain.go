@@ -1,0 +1,149 @@
+package inference
+
+import (
+	"math"
+	"slices"
+)
+
+// chain is one sample of what may be: a map, and what went wrong at the bench.
+// It walks by the Metropolis rule at the temperature at which one bit halves
+// the odds.
+type chain struct {
+	h     *hyp
+	price []float64 // of each reading
+	prior float64
+
+	lever  []int8   // of each stand: where the lever was (position + 1), 0: as believed
+	eff    []uint64 // of each reading: the setting that was
+	void   []uint64 // readings taken while the clip was off, as a bit set
+	odd    []uint64 // readings with a lever elsewhere, as a bit set
+	faults float64  // price of all that
+}
+
+func (c *chain) clone() *chain {
+	d := *c
+	d.h = c.h.clone()
+	d.price = slices.Clone(c.price)
+	d.lever = slices.Clone(c.lever)
+	d.eff = slices.Clone(c.eff)
+	d.void = slices.Clone(c.void)
+	d.odd = slices.Clone(c.odd)
+	return &d
+}
+
+// energy is the price of map, readings and faults in bits.
+func (c *chain) energy() float64 { return c.h.cost + c.prior + c.faults }
+
+func has(set []uint64, i int) bool { return set[i/64]>>(i%64)&1 == 1 }
+
+// stand is a run of readings through which one lever was left alone.
+type stand struct {
+	k        int
+	from, to int // readings, to excluded
+}
+
+// extend takes a chain on to readings that it has not seen.
+func (w *walker) extend(c *chain) {
+	for len(c.void) < w.words {
+		c.void = append(c.void, 0)
+		c.odd = append(c.odd, 0)
+	}
+	for len(c.lever) < len(w.stands) {
+		c.lever = append(c.lever, 0)
+	}
+	for i := len(c.eff); i < len(w.raw); i++ {
+		o := &w.raw[i]
+		c.eff = append(c.eff, o.s)
+		c.price = append(c.price, 0)
+		if i > 0 && has(c.void, i-1) && !o.closed && o.epoch == w.raw[i-1].epoch && !w.raw[i-1].control {
+			c.void[i/64] |= 1 << (i % 64)
+		}
+		w.settle(c, i)
+	}
+	w.rescore(c)
+}
+
+// chainOf makes a chain of a map and an explanation of the readings.
+func (w *walker) chainOf(h *hyp, faults []fault) *chain {
+	c := &chain{h: h.clone()}
+	w.extend(c)
+	for i, f := range faults {
+		switch {
+		case f.slip:
+			if i == 0 || !faults[i-1].slip {
+				c.faults += priceSlip
+			}
+			c.void[i/64] |= 1 << (i % 64)
+		case f.lever >= 0:
+			if st := w.standOf[i][f.lever]; c.lever[st] == 0 {
+				c.lever[st] = f.actual + 1
+				c.faults += priceLever + math.Log2(float64(w.p.npos[f.lever]-1))
+			}
+		}
+	}
+	for i := range w.raw {
+		w.settle(c, i)
+	}
+	w.rescore(c)
+	return c
+}
+
+// settle works out the setting of a reading from the stands of its levers.
+func (w *walker) settle(c *chain, i int) {
+	s := w.raw[i].s
+	odd := false
+	for k, st := range w.standOf[i] {
+		if v := c.lever[st]; v != 0 && int(v)-1 != w.p.position(s, k) {
+			s = w.p.moveTo(s, k, int(v)-1)
+			odd = true
+		}
+	}
+	c.eff[i] = s
+	c.odd[i/64] &^= 1 << (i % 64)
+	if odd {
+		c.odd[i/64] |= 1 << (i % 64)
+	}
+}
+
+// rescore prices a chain anew.
+func (w *walker) rescore(c *chain) {
+	c.h.cost = 0
+	for i := range w.raw {
+		c.price[i] = w.readingPrice(c.h, c, i)
+		c.h.cost += c.price[i]
+	}
+	c.prior = w.p.prior(c.h)
+	c.h.energy = c.h.cost + c.prior
+}
+
+// readingPrice is the price of a reading under a map and a chain's view of the
+// bench.
+func (w *walker) readingPrice(h *hyp, c *chain, i int) float64 {
+	o := &w.raw[i]
+	if has(c.void, i) {
+		if o.closed {
+			return priceBeep
+		}
+		return 0
+	}
+	if o.control {
+		if o.closed {
+			return 0
+		}
+		return priceSilence
+	}
+	s := c.eff[i]
+	pred := h.closed(o.red, o.black, s)
+	switch {
+	case pred == o.closed:
+		return 0
+	case pred:
+		return priceSilence
+	}
+	for j := range o.nalt {
+		if h.closed(o.red, o.black, o.alt[j]&^w.latches|s&w.latches) {
+			return priceHalf
+		}
+	}
+	return priceBeep
+}

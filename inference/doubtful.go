@@ -1,0 +1,123 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// additions holds, for every pair of ends and single condition, by how many
+// bits the map would become dearer with that link on top.
+type additions struct {
+	delta []float32
+	held  []uint8 // buttons that must be held at once to see it
+}
+
+func (s *state) tableOfAdditions() *additions {
+	p := s.p
+	nc := len(p.conds.terms)
+	t := &additions{delta: make([]float32, p.n*(p.n-1)/2*nc)}
+	for i := range t.delta {
+		t.delta[i] = float32(math.Inf(1))
+	}
+	t.held = make([]uint8, len(t.delta))
+	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
+		t.delta[pairIndex(a, b)*nc+c] = float32(d)
+		t.held[pairIndex(a, b)*nc+c] = uint8(held)
+	})
+	return t
+}
+
+const (
+	doubtWindow    = 16.0 // bits
+	mostUnresolved = 80   // rivals whose differences are listed
+	mostOpenPoints = 40   // rivals that are named one by one
+)
+
+// doubtful is one rival map, as far as it matters to what is said.
+type doubtful struct {
+	x      atom // a link that would be there as well, for a map with one more
+	h      *hyp // the rival, where it is not the best map with x
+	delta  float64
+	weight float64
+	held   int
+}
+
+// doubtfuls lists what could be otherwise, heaviest first.
+func (r *Result) doubtfuls() []doubtful {
+	s, p := r.state, r.state.p
+	var out []doubtful
+	nc := len(p.conds.terms)
+	for b := 1; b < p.n && !s.tiny(); b++ {
+		for a := range b {
+			row := r.adds.delta[pairIndex(a, b)*nc:][:nc]
+			held := r.adds.held[pairIndex(a, b)*nc:][:nc]
+			for c, d := range row {
+				if d < doubtWindow {
+					out = append(out, doubtful{x: p.conds.atom(a, b, c), delta: float64(d), held: int(held[c])})
+				}
+			}
+		}
+	}
+	for _, v := range s.rivals {
+		out = append(out, doubtful{h: v.h, delta: v.delta, held: v.held, weight: v.weight()})
+	}
+	for i := range out {
+		if out[i].h == nil {
+			out[i].weight = math.Exp2(-max(out[i].delta, 0))
+		}
+	}
+	slices.SortStableFunc(out, func(a, b doubtful) int { return cmp.Compare(b.weight, a.weight) })
+	return out
+}
+
+// openPoints names what the heaviest rivals say otherwise, as data for words.
+func (r *Result) openPoints(list []doubtful) {
+	s := r.state
+	for _, d := range list {
+		if d.weight < stopDoubt/20 || len(r.OpenInWords) >= mostOpenPoints {
+			break
+		}
+		x, joined := d.x, false
+		if d.h != nil {
+			var ok bool
+			if x, joined, ok = s.difference(d.h); !ok {
+				continue
+			}
+		}
+		l := s.link(x)
+		pt := OpenPoint{A: l.A, B: l.B, Joined: joined, Bits: d.delta}
+		if len(l.When) > 0 {
+			pt.When = l.When[0]
+		}
+		if !slices.ContainsFunc(r.OpenInWords, func(o OpenPoint) bool {
+			return o.A == pt.A && o.B == pt.B && o.Joined == pt.Joined && sameCondition(o.When, pt.When)
+		}) {
+			r.OpenInWords = append(r.OpenInWords, pt)
+		}
+	}
+}
+
+// difference names one link that only one of two maps has: one of the best
+// map's, or else one of the rival's.
+func (s *state) difference(h *hyp) (x atom, joined, ok bool) {
+	for _, x := range s.best.atoms {
+		if !slices.Contains(h.atoms, x) {
+			return x, true, true
+		}
+	}
+	for _, x := range h.atoms {
+		if !slices.Contains(s.best.atoms, x) {
+			return x, false, true
+		}
+	}
+	return atom{}, false, false
+}
+
+func sameCondition(a, b mapping.Condition) bool {
+	return slices.EqualFunc(a, b, func(x, y mapping.Term) bool {
+		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
+	})
+}

@@ -1,0 +1,226 @@
+package inference
+
+// shape is what the price of one more link needs to know of a map.
+type shape struct {
+	use    usage
+	count  []int               // contacts of each switch
+	shared []int               // wires that each switch shares
+	groups []groups            // of each switch's contacts
+	throws map[uint64][]uint64 // ends of the contacts of one switch, by the slots in which they close
+	deepOn uint64              // switches of the links of several switches
+	deep   []cluster
+}
+
+// cluster is the links that need the same several switches.
+type cluster struct {
+	on uint64
+	g  groups
+}
+
+func (p *problem) shapeOf(h *hyp) *shape {
+	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
+	for i := range h.atoms {
+		x := &h.atoms[i]
+		if x.n == 1 {
+			k := int(x.sw[0])
+			s.count[k]++
+			s.groups[k].add(x.ends)
+			s.throws[x.t[0]] = append(s.throws[x.t[0]], x.ends)
+			s.use.of[k] |= x.ends
+			s.use.by[x.a] |= 1 << k
+			s.use.by[x.b] |= 1 << k
+			continue
+		}
+		s.use.other |= x.ends
+		if x.n == 0 {
+			continue
+		}
+		on := x.switches()
+		s.deepOn |= on
+		c := s.clusterOf(on)
+		if c < 0 {
+			c = len(s.deep)
+			s.deep = append(s.deep, cluster{on: on})
+		}
+		s.deep[c].g.add(x.ends)
+	}
+	for k := range p.npos {
+		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
+	}
+	return s
+}
+
+// clusterOf finds the cluster of a set of switches; -1 if there is none.
+func (s *shape) clusterOf(on uint64) int {
+	for c := range s.deep {
+		if s.deep[c].on == on {
+			return c
+		}
+	}
+	return -1
+}
+
+// acting is the set of switches with a contact of their own.
+func (s *shape) acting() uint64 {
+	var m uint64
+	for k, n := range s.count {
+		if n > 0 {
+			m |= 1 << k
+		}
+	}
+	return m
+}
+
+// clustersCompleted counts the deep clusters whose switches would all have a
+// job of their own once switch k has one.
+func (s *shape) clustersCompleted(k int) int {
+	n := 0
+	for i := range s.deep {
+		if on := s.deep[i].on; on>>k&1 == 1 && on&^(s.acting()|1<<k) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// condPrice is the part of a further link's price that its condition decides.
+type condPrice struct {
+	k      int     // the switch, of a contact of one switch, else -1
+	masks  float64 // price of the positions
+	count  float64 // of one more contact, or one more deep switch
+	first  float64 // ends, if there is no contact to share with yet
+	share  float64 // ends, shared with an earlier contact
+	apart  float64 // ends, shared with none
+	groups *groups
+	throws []uint64 // ends of the contacts that close in that position alone
+}
+
+func (p *problem) condPrices(s *shape) []condPrice {
+	out := make([]condPrice, len(p.conds.terms))
+	for c := range out {
+		out[c] = p.condPrice(s, c)
+	}
+	return out
+}
+
+func (p *problem) condPrice(s *shape, c int) condPrice {
+	t := &p.conds
+	switch t.depth[c] {
+	case 0:
+		return condPrice{k: -1, first: bitsFixed + p.logPairs}
+	case 1:
+		k := int(t.sw[c][0])
+		deep := s.deepOn>>k&1 == 1
+		cp := condPrice{k: k, groups: &s.groups[k], throws: s.throws[t.terms[c][0]]}
+		cp.masks = p.maskPrice(k, p.local(k, t.terms[c][0]))
+		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
+		if s.count[k] == 0 {
+			cp.count += bitsBothAct * float64(s.clustersCompleted(k))
+		}
+		cp.first = p.logPairs
+		cp.share = bitsShare + p.logEnds
+		cp.apart = bitsApart + p.logPairs
+		return cp
+	}
+	var on uint64
+	cp := condPrice{k: -1, masks: p.deepMasks(uint8(t.depth[c]), t.sw[c], t.terms[c])}
+	for d := range t.depth[c] {
+		k := int(t.sw[c][d])
+		on |= 1 << k
+		if s.deepOn>>k&1 == 0 {
+			cp.count += p.jobPrice(k, s.count[k], true) - p.jobPrice(k, s.count[k], false)
+		}
+	}
+	i := s.clusterOf(on)
+	if i < 0 {
+		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
+		if on&^s.acting() == 0 {
+			cp.first += bitsBothAct
+		}
+		return cp
+	}
+	cp.groups = &s.deep[i].g
+	cp.share = bitsDeepMore + p.logEnds
+	cp.apart = bitsDeepMore + bitsApart + p.logPairs
+	return cp
+}
+
+// addPrice is what the prior asks for one more link, without merging it into
+// a contact that already joins the pair.
+func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
+	t := cp.masks + cp.count
+	ends := uint64(1)<<a | 1<<b
+	if cp.groups == nil || cp.groups.n == 0 {
+		t += cp.first
+	} else {
+		touch, chains, common := 0, 0, ends
+		for i := range cp.groups.n {
+			if cp.groups.ends[i]&ends != 0 {
+				touch++
+				common &= cp.groups.common[i]
+				if cp.groups.common[i] == 0 {
+					chains++
+				}
+			}
+		}
+		switch touch {
+		case 0:
+			t += cp.apart
+		case 1:
+			t += cp.share
+		default:
+			t += 2*cp.share - cp.apart
+		}
+		if cp.k >= 0 && touch > 0 {
+			if common == 0 {
+				chains--
+			}
+			t -= bitsChain * float64(chains)
+		}
+	}
+	for m := ends; m != 0; m &= m - 1 {
+		if e := lowBit(m); s.use.by[e] == 0 && s.use.other>>e&1 == 0 {
+			t += p.endPrice(e, true) - p.endPrice(e, false)
+		}
+	}
+	for _, x := range cp.throws {
+		if x&ends != 0 {
+			t += bitsSameThrow
+		}
+	}
+	if cp.k >= 0 {
+		t += p.addShared(s, cp.k, ends&^s.use.of[cp.k]&^p.bodies)
+	}
+	return t
+}
+
+// addShared prices the wires that become shared once switch k uses some more
+// ends.
+func (p *problem) addShared(s *shape, k int, ends uint64) float64 {
+	own, t := 0, 0.0
+	var other [2]int
+	n := 0
+	for m := ends; m != 0; m &= m - 1 {
+		by := s.use.by[lowBit(m)]
+		if by == 0 {
+			continue
+		}
+		own++
+		if by&(by-1) == 0 {
+			other[n] = lowBit(by)
+			n++
+		}
+	}
+	if own > 0 {
+		t += sharePrice(s.shared[k]+own) - sharePrice(s.shared[k])
+	}
+	switch {
+	case n == 2 && other[0] == other[1]:
+		t += sharePrice(s.shared[other[0]]+2) - sharePrice(s.shared[other[0]])
+	default:
+		for _, j := range other[:n] {
+			t += sharePrice(s.shared[j]+1) - sharePrice(s.shared[j])
+		}
+	}
+	return t
+}
