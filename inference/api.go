@@ -53,9 +53,9 @@ type Common struct {
 // Result is everything the engine concludes from a pod and its readings.
 //
 // Confidence is the chance that the map's links give the nets of every setting
-// that the builder has the hands to make; what is listed as unresolved is vouched for neither
-// way, so what is left over is surer than that. Done says that the stop rule is
-// met.
+// that the builder has the hands to make; what is listed as unresolved is
+// vouched for neither way, so what is left over is surer than that. Done says
+// that the stop rule is met.
 type Result struct {
 	Map         mapping.Map
 	Confidence  float64

@@ -1,8 +1,6 @@
 package inference
 
 import (
-	"cmp"
-	"math"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -26,9 +24,6 @@ const (
 	restartEvery  = 4  // sweeps, as long as some readings are not explained
 	resetBits     = 10 // a chain so much dearer than the better quarter has lost its way
 )
-
-// restartHeat is how a search from scratch cools down.
-var restartHeat = [...]float64{4, 2.5, 1.6, 1.2, 1}
 
 // Engine is the incremental form of Infer and Next for one pod: it is used by
 // one goroutine at a time, and equals the pure form at every step, since it is
@@ -237,149 +232,4 @@ func (s *state) settled() *state {
 		}
 	})
 	return s
-}
-
-// believe takes the readings as the cheapest explanation under a map does.
-func (s *state) believe(h *hyp) {
-	s.faults = make([]fault, len(s.raw))
-	s.p.explain(h, s.raw, s.faults)
-	s.p.obs = s.p.correct(s.raw, s.faults)
-}
-
-// regroup sends chains that have lost their way to where the better half is:
-// all walk by the same rule, so in the long run none is much dearer than those
-// of the better quarter.
-func (s *state) regroup(w *walker) {
-	order := slices.Clone(s.chains)
-	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
-	limit := order[len(order)/4].energy() + resetBits
-	good := order[:len(order)/2]
-	for i, c := range s.chains {
-		if c.energy() > limit {
-			s.chains[i] = good[w.rng.IntN(len(good))].clone()
-		}
-	}
-}
-
-// finish finds the cheapest map, from the two cheapest chains and from the best
-// so far, each with the readings as it explains them, and its rivals.
-func (s *state) finish(w *walker) {
-	p := s.p
-	order := slices.Clone(s.chains)
-	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
-	starts := []*hyp{s.best}
-	for _, c := range order {
-		if len(starts) == 3 {
-			break
-		}
-		if !slices.ContainsFunc(starts, func(h *hyp) bool { return p.sameMap(h, c.h) }) {
-			starts = append(starts, c.h)
-		}
-	}
-	var best *hyp
-	bestTotal := math.Inf(1)
-	for _, start := range starts {
-		h := start.clone()
-		for range 3 {
-			s.believe(h)
-			g := p.descend(h.clone(), s.ev)
-			same := p.sameMap(g, h)
-			h = g
-			if same {
-				break
-			}
-		}
-		if total := p.explain(h, s.raw, nil) + p.prior(h); total < bestTotal-1e-9 {
-			best, bestTotal = h, total
-		}
-	}
-	s.best, s.total = best, bestTotal
-	s.compare()
-}
-
-// compare works out the evidence and the rivals, and moves to a rival that is
-// cheaper once runs are priced.
-func (s *state) compare() {
-	p := s.p
-	for range 4 {
-		s.believe(s.best)
-		p.score(s.best)
-		p.weigh(s.best, s.ev)
-		s.findRivals()
-		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
-			return
-		}
-		s.total += s.rivals[0].delta
-		s.best = s.rivals[0].h.clone()
-	}
-}
-
-// recall sends chains that are far dearer than the cheapest map to it.
-func (s *state) recall(w *walker) {
-	var home *chain
-	for i, c := range s.chains {
-		if c.energy() <= s.total+lostBits {
-			continue
-		}
-		if home == nil {
-			home = w.chainOf(s.best, s.faults)
-			if home.energy() > s.total+lostBits {
-				return
-			}
-		}
-		d := home.clone()
-		w.walk(d, sweepTries)
-		s.chains[i], s.stuck[i] = d, w.now(d)
-	}
-}
-
-// restart searches once more from scratch, before the work is called done and
-// now and then while some readings are not explained: a map that fits as well
-// must not be missed because all samples came from the same few. What it finds
-// takes the place of samples.
-func (s *state) restart(w *walker) {
-	var found []*chain
-	for range restartChains {
-		c := &chain{h: &hyp{}}
-		w.extend(c)
-		for _, heat := range restartHeat {
-			w.heat = heat
-			w.walk(c, restartTries)
-		}
-		found = append(found, c)
-	}
-	slices.SortStableFunc(found, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
-	sig := s.p.signature(s.best, s.p.telling)
-	for i, c := range found {
-		if c.energy() > s.total+rivalWindow/2 {
-			break
-		}
-		if s.p.signature(c.h, s.p.telling) == sig {
-			continue
-		}
-		s.chains[i], s.stuck[i] = c, w.now(c)
-		if c.energy() < s.total-1e-6 {
-			s.finish(w)
-			sig = s.p.signature(s.best, s.p.telling)
-		} else if !slices.ContainsFunc(s.rivals, func(r rival) bool {
-			return s.p.signature(r.h, s.p.telling) == s.p.signature(c.h, s.p.telling)
-		}) {
-			s.rivals = append(s.rivals[:min(len(s.rivals), mostRivals-1)], rival{h: c.h.clone(),
-				delta: c.energy() - s.total, now: w.now(c), held: s.p.handsToTell(s.best, c.h)})
-		}
-	}
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
-}
-
-// sameMap tells whether two maps have the same links, in any order.
-func (p *problem) sameMap(a, b *hyp) bool {
-	if len(a.atoms) != len(b.atoms) {
-		return false
-	}
-	for _, x := range a.atoms {
-		if !slices.Contains(b.atoms, x) {
-			return false
-		}
-	}
-	return true
 }

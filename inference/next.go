@@ -44,6 +44,7 @@ func (p *problem) mostReadings() int {
 	return 100 + 4*p.n*(p.n-1)/2*steps
 }
 
+// propose puts a candidate into the pod's words.
 func (pl *planner) propose(c candidate) Proposal {
 	sw := mapping.Sweep{Red: pl.p.unends(c.red), Black: pl.p.unends(c.black)}
 	for _, s := range c.steps {
