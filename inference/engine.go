@@ -209,10 +209,11 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 }
 
 // quiet tells whether the readings that n adds are all as the best map expects
-// and there are so many already that nothing is to be learnt by walking again:
+// and so many readings are in already, with every sample agreeing, that nothing
+// is to be learnt by walking again:
 // rivals and doubt are then worked out only when they are asked for.
 func (s *state) quiet(n *state) bool {
-	if len(s.raw) < quietAfter || len(s.faults) > 0 && s.faults[len(s.faults)-1] != noFault {
+	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault {
 		return false
 	}
 	for i := len(s.raw); i < len(n.raw); i++ {
@@ -220,7 +221,7 @@ func (s *state) quiet(n *state) bool {
 			return false
 		}
 	}
-	return true
+	return s.astray() == 0
 }
 
 // settled is the state with its rivals and the evidence for further links

@@ -47,7 +47,7 @@ const (
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
 	bitsLetGo      = 1.5 // a deep link that needs a button let go
 	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in eleven)
-	bitsOddFixed   = 3.6 // a bridge that makes no sense (about one pod in twelve)
+	bitsOddFixed   = 3.4 // a bridge that makes no sense (about one pod in twelve)
 	bitsSameThrow  = 1.5 // two contacts of one switch closing in the same positions at one end
 )
 

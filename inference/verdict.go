@@ -36,7 +36,7 @@ func (r Result) Joined(set mapping.Setting, a, b mapping.EndID) Verdict {
 		r.openBits(&v, i, j, at)
 	}
 	v.Grade = gradeFor(v.Bits)
-	if direct, over := s.tested(i, j, at); !direct && !(over && v.Bits >= bitsLikely) {
+	if !s.tested(i, j, at) {
 		v.Grade = mapping.NotTested
 	}
 	return v
@@ -59,31 +59,25 @@ func (r *Result) openBits(v *Verdict, i, j int, at uint64) {
 	}
 }
 
-// tested tells whether readings were taken across two ends, in each position
-// that is off rest in a setting: directly, or across the nets that the ends are
-// in by the best map.
-func (s *state) tested(i, j int, at uint64) (direct, over bool) {
-	rest := at&^s.p.restSet == 0
-	off, offNets := at&^s.p.restSet, at&^s.p.restSet
-	for k := range s.p.obs {
-		o := &s.p.obs[k]
+// tested tells whether readings bear on a pair in a setting: each of the two
+// ends was in one, in each position that is off rest.
+func (s *state) tested(i, j int, at uint64) bool {
+	off := at &^ s.p.restSet
+	left := [2]uint64{off, off}
+	var met [2]bool
+	for k := range s.raw {
+		o := &s.raw[k]
 		if o.control {
 			continue
 		}
-		if o.red>>i&1 == 1 && o.black>>j&1 == 1 || o.red>>j&1 == 1 && o.black>>i&1 == 1 {
-			if off &^= s.raw[k].s; rest || off == 0 {
-				return true, true
+		for side, e := range [2]int{i, j} {
+			if (o.red|o.black)>>e&1 == 1 {
+				met[side] = true
+				left[side] &^= o.s
 			}
-		} else if over || offNets&o.s == 0 && !rest {
-			continue
-		}
-		red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
-		if red>>i&1 == 1 && black>>j&1 == 1 || red>>j&1 == 1 && black>>i&1 == 1 {
-			offNets &^= o.s
-			over = over || rest || offNets == 0
 		}
 	}
-	return false, over
+	return met[0] && met[1] && left == [2]uint64{}
 }
 
 // Why names the readings that the verdict on a pair in a setting rests on, in
