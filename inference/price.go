@@ -17,6 +17,9 @@ var (
 	priceLever   = math.Log2(1 / 0.02)
 )
 
+// bitsUnread is just under the stop rule's own bits, log2 of 200.
+const bitsUnread = 7.6
+
 // The grades in bits, and the doubt under which the work may stop.
 const (
 	bitsProved = 10.0

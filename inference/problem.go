@@ -35,6 +35,7 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
+	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
 
 	telling []uint64 // settings that tell maps apart (all, if they are few), fewest buttons held first
@@ -90,6 +91,7 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.logSwPairs = math.Log2(math.Max(1, k*(k-1)/2))
 	p.logSwTriples = math.Log2(math.Max(1, k*(k-1)*(k-2)/6))
 	p.odd = bitsOdd + p.logPairs + math.Log2(math.Max(1, float64(p.slots)))
+	p.unread = math.Inf(1)
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
 	if p.settingsCount() > 128 {
