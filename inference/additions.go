@@ -37,9 +37,8 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 // change the nets of some setting, with what it would change in bits.
 // A contact is never dearer than one that makes no sense, of a random switch in
 // a random position between random ends: what was not read must not be vouched
-// for by the look of the rest alone; with bunches, which cross many pairs for
-// little, one place that was never read holds the stop rule up by itself. held
-// is how many buttons a hand must hold
+// for by the look of the rest alone; one place that was never read holds the
+// stop rule up by itself. held is how many buttons a hand must hold
 // to see it.
 func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
 	s := p.shapeOf(h)

@@ -174,9 +174,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	p.chain()
 	n.raw = p.obs
 	n.hands = p.handsShown()
-	if n.hands == mapping.BunchLeads.MostHeld() {
-		p.unread = bitsUnread
-	}
+	p.unread = bitsUnread // nothing is vouched for unread
 	if s.quiet(n) {
 		n.chains, n.stuck, n.total = s.chains, s.stuck, s.total
 		n.faults = append(slices.Clone(s.faults), slices.Repeat([]fault{noFault}, len(n.raw)-len(s.raw))...)
