@@ -34,14 +34,14 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	return pl.propose(c), true
 }
 
-// mostReadings is when probing ends whatever the doubt: what so many readings
-// have not settled is said to be unresolved.
+// mostReadings is when probing ends whatever the doubt, at half as many readings
+// again as the grid takes: what they have not settled is said to be unresolved.
 func (p *problem) mostReadings() int {
 	steps := 1
 	for _, n := range p.npos {
 		steps += n - 1
 	}
-	return 100 + 4*p.n*(p.n-1)/2*steps
+	return 60 + 3*p.n*(p.n-1)/4*steps
 }
 
 // propose puts a candidate into the pod's words.
