@@ -36,10 +36,12 @@ type planner struct {
 	ahead  float64      // bits of doubt still to be taken away
 	worth  float64      // of a share of the doubt, in bits that tell samples apart
 
-	worn     int       // how often the latest reading was taken in a row
-	latching []uint64  // of each condition: its latching switches
-	heard    []uint8   // scratch: silences so far, by condition
-	byCond   []float64 // scratch: doubt across the bunches at hand, by condition
+	worn        int       // how often the latest reading was taken in a row
+	latching    []uint64  // of each condition: its latching switches
+	heard       []uint8   // scratch: silences so far, by condition
+	byCond      []float64 // scratch: doubt across the bunches at hand, by condition
+	byCondLater []float64 // scratch: the same across told pairs
+	told        []bool    // pairs read across since a lever was last moved
 }
 
 // condMass is the weight of the doubt whether a pair is joined under a
@@ -71,6 +73,8 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
 	pl.byCond = make([]float64, len(pl.p.conds.terms))
+	pl.byCondLater = make([]float64, len(pl.p.conds.terms))
+	pl.told = pl.toldPairs()
 	pl.heard = make([]uint8, len(pl.p.conds.terms))
 	return pl
 }

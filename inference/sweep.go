@@ -27,12 +27,18 @@ func (pl *planner) price(red, black uint64) candidate {
 	c := candidate{red: red, black: black}
 	c.seconds = mapping.SecondsInstruction + pl.clipSeconds(red, black)
 	o := pl.look(red, black)
-	q := pl.byCond
+	q, later := pl.byCond, pl.byCondLater
 	clear(q)
+	clear(later)
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
-			for _, cm := range pl.masses[pairIndex(lowBit(r), lowBit(b))] {
-				q[cm.cond] += cm.m
+			pair := pairIndex(lowBit(r), lowBit(b))
+			into := q
+			if pl.told[pair] {
+				into = later
+			}
+			for _, cm := range pl.masses[pair] {
+				into[cm.cond] += cm.m
 			}
 		}
 	}
@@ -82,8 +88,8 @@ func (pl *planner) price(red, black uint64) candidate {
 			split := pl.fresh(samples, chosen)
 			if !beeps {
 				for _, k := range pl.pool[i].conds {
-					if q[k] > 0 {
-						strike += q[k] * (1 - keeps(k, step))
+					if m := q[k] + pl.roused(later, k, mv); m > 0 {
+						strike += m * (1 - keeps(k, step))
 					}
 				}
 			}
@@ -110,7 +116,11 @@ func (pl *planner) price(red, black uint64) candidate {
 		chosen = append(chosen, samples)
 		if !beeps {
 			for _, k := range pl.pool[best].conds {
-				q[k] *= keeps(k, step)
+				kept := keeps(k, step)
+				q[k] *= kept
+				if pl.roused(later, k, moved|step) > 0 {
+					later[k] *= kept
+				}
 				if pl.latching[k]&step != 0 {
 					heard[k] = 0
 				}
@@ -251,3 +261,34 @@ var (
 	// pays: with a needle, coming back to a pair costs more than staying.
 	extendAt = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 1}
 )
+
+// roused is the doubt of a condition across pairs that were read with the levers
+// as they stand: one of its levers must move before a silence there is news.
+func (pl *planner) roused(later []float64, k int32, moved uint64) float64 {
+	if pl.latching[k] != 0 && pl.latching[k]&moved == 0 {
+		return 0
+	}
+	return later[k]
+}
+
+// toldPairs marks the pairs read across since a lever was last moved.
+func (pl *planner) toldPairs() []bool {
+	told := make([]bool, pl.p.n*(pl.p.n-1)/2)
+	raw := pl.s.raw
+	for i := len(raw) - 1; i >= 0; i-- {
+		o := &raw[i]
+		if !o.control {
+			for r := o.red; r != 0; r &= r - 1 {
+				for b := o.black; b != 0; b &= b - 1 {
+					told[pairIndex(lowBit(r), lowBit(b))] = true
+				}
+			}
+		}
+		for k := range pl.p.npos {
+			if o.moved>>k&1 == 1 && !pl.p.momentary[k] {
+				return told
+			}
+		}
+	}
+	return told
+}
