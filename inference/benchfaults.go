@@ -87,7 +87,7 @@ func (w *walker) accept(c *chain, from, to int, change float64, settle func(i in
 		return false
 	}
 	for i := from; i < to; i++ {
-		c.price[i] = w.readingPrice(c.h, c, i)
+		c.setPrice(i, w.readingPrice(c.h, c, i))
 	}
 	c.h.cost += sum - old
 	c.h.energy = c.h.cost + c.prior

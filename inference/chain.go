@@ -11,6 +11,7 @@ import (
 type chain struct {
 	h     *hyp
 	price []float64 // of each reading
+	stray []uint64  // readings that cost something, as a bit set
 	prior float64
 
 	lever  []int8   // of each stand: where the lever was (position + 1), 0: as believed
@@ -24,6 +25,7 @@ func (c *chain) clone() *chain {
 	d := *c
 	d.h = c.h.clone()
 	d.price = slices.Clone(c.price)
+	d.stray = slices.Clone(c.stray)
 	d.lever = slices.Clone(c.lever)
 	d.eff = slices.Clone(c.eff)
 	d.void = slices.Clone(c.void)
@@ -42,15 +44,21 @@ type stand struct {
 	from, to int // readings, to excluded
 }
 
-// extend takes a chain on to readings that it has not seen.
-func (w *walker) extend(c *chain) {
+// extend takes a chain on to readings that it has not seen, and gives their
+// price.
+func (w *walker) extend(c *chain) float64 {
 	for len(c.void) < w.words {
 		c.void = append(c.void, 0)
 		c.odd = append(c.odd, 0)
+		c.stray = append(c.stray, 0)
 	}
 	for len(c.lever) < len(w.stands) {
 		c.lever = append(c.lever, 0)
 	}
+	if len(c.eff) == 0 {
+		c.prior = w.p.prior(c.h)
+	}
+	t := 0.0
 	for i := len(c.eff); i < len(w.raw); i++ {
 		o := &w.raw[i]
 		c.eff = append(c.eff, o.s)
@@ -59,8 +67,12 @@ func (w *walker) extend(c *chain) {
 			c.void[i/64] |= 1 << (i % 64)
 		}
 		w.settle(c, i)
+		c.setPrice(i, w.readingPrice(c.h, c, i))
+		t += c.price[i]
 	}
-	w.rescore(c)
+	c.h.cost += t
+	c.h.energy = c.h.cost + c.prior
+	return t
 }
 
 // chainOf makes a chain of a map and an explanation of the readings.
@@ -109,11 +121,19 @@ func (w *walker) settle(c *chain, i int) {
 func (w *walker) rescore(c *chain) {
 	c.h.cost = 0
 	for i := range w.raw {
-		c.price[i] = w.readingPrice(c.h, c, i)
+		c.setPrice(i, w.readingPrice(c.h, c, i))
 		c.h.cost += c.price[i]
 	}
 	c.prior = w.p.prior(c.h)
 	c.h.energy = c.h.cost + c.prior
+}
+
+func (c *chain) setPrice(i int, v float64) {
+	c.price[i] = v
+	c.stray[i/64] &^= 1 << (i % 64)
+	if v > 0 {
+		c.stray[i/64] |= 1 << (i % 64)
+	}
 }
 
 // readingPrice is the price of a reading under a map and a chain's view of the

@@ -25,8 +25,9 @@ func (s *state) findRivals() {
 	p := s.p
 	s.rivals = s.rivals[:0]
 	limit := s.best.energy + rivalSearch
-	p.eachChange(s.best, func(e float64) bool { return e < limit }, func(c *hyp) {
+	p.eachChange(s.best, limit, func(c *hyp) float64 {
 		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
+		return limit
 	})
 	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 	s.rivals = p.distinct(s.best, s.rivals, 3*mostRivals/2)
@@ -35,7 +36,8 @@ func (s *state) findRivals() {
 		r := &s.rivals[i]
 		r.now = noFault
 		if len(s.raw) > 0 {
-			r.delta = p.explain(r.h, s.raw, faults) + p.prior(r.h) - s.total
+			prior := p.prior(r.h)
+			r.delta = p.explainUnder(r.h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
 			r.now = faults[len(faults)-1]
 		}
 	}
@@ -101,7 +103,8 @@ func (s *state) addFurther() {
 			return
 		}
 		drawn[key] = true
-		d := p.explain(h, s.raw, faults) + p.prior(h) - s.total
+		prior := p.prior(h)
+		d := p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
 		sig := p.signature(h, p.telling)
 		i, known := at[sig]
 		switch {
@@ -136,7 +139,7 @@ func (s *state) addFurther() {
 		h := queue[i].clone()
 		p.tidy(h)
 		p.score(h)
-		p.eachChange(h, func(e float64) bool { return e < limit }, take)
+		p.eachChange(h, limit, func(c *hyp) float64 { take(c); return limit })
 		p.weigh(h, &ev)
 		p.eachAddition(h, &ev, func(a, b, c, _ int, d float64) {
 			if h.energy+d < limit {

@@ -12,9 +12,10 @@ import (
 const (
 	chainCount = 64  // the planner keeps them in one word, a bit each
 	firstTries = 400 // for each chain, before the first reading
-	sweepTries = 120 // for each chain, in each round after a sweep
-	rounds     = 3
-	lostBits   = 25 // a chain so much dearer than the cheapest map has lost its way for good
+	splitTries = 60  // for each chain, after a reading that they did not agree on
+	sweepTries = 120 // for each chain, after a sweep
+	mostGroups = 24  // parts of a sweep that are taken in one by one
+	lostBits   = 25  // a chain so much dearer than the cheapest map has lost its way for good
 
 	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
 	longSession = 300.0 // readings from which on the walks are shortened
@@ -185,19 +186,8 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	s.settled() // may have found a cheaper map
 	n.best = s.best.clone()
 	n.believe(n.best)
-	w := newWalker(&p, n.raw, rand.New(rand.NewPCG(2, uint64(step))))
-	for _, c := range s.chains {
-		c := c.clone()
-		w.extend(c)
-		n.chains = append(n.chains, c)
-	}
-	tries := sweepTries * min(1, longSession/float64(len(n.raw)+1))
-	for range rounds {
-		for _, c := range n.chains {
-			w.walk(c, int(tries))
-		}
-		n.regroup(w)
-	}
+	rng := rand.New(rand.NewPCG(2, uint64(step)))
+	w := n.filter(s.chains, len(s.raw), rng)
 	for _, c := range n.chains {
 		n.stuck = append(n.stuck, w.now(c))
 	}

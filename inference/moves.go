@@ -250,9 +250,9 @@ func (w *walker) deepen(n *hyp) bool {
 // by moving one that is there.
 func (w *walker) chase(c *chain, n *hyp, move bool) bool {
 	w.stray = w.stray[:0]
-	for i, v := range c.price {
-		if v > 0 && w.raw[i].closed {
-			w.stray = append(w.stray, i)
+	for i, m := range c.stray {
+		for m &= w.beeps[i]; m != 0; m &= m - 1 {
+			w.stray = append(w.stray, i*64+lowBit(m))
 		}
 	}
 	if len(w.stray) == 0 {

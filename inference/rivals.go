@@ -20,42 +20,15 @@ func (r *rival) weight() float64 { return math.Exp2(-r.delta) + r.more }
 
 // eachChange makes the maps that differ from h in one link that is there: the
 // link gone, moved to another end, closed in other positions, or needing one
-// more or one fewer switch. Each is scored; only the readings on which the
-// link has a say are priced anew. worth tells from the energy whether f wants
-// to see it.
-func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hyp)) {
-	prices := make([]float64, len(p.obs))
-	base := 0.0
-	for k := range p.obs {
-		prices[k] = h.readingPrice(&p.obs[k])
-		base += prices[k]
-	}
-	var c hyp
-	// exchange puts y in the place of link i of a drawing of h, or nothing if y
-	// is nil.
-	exchange := func(drawn []atom, i int, y *atom) {
-		x := &drawn[i]
-		c.atoms = append(c.atoms[:0], drawn[:i]...)
-		c.atoms = append(c.atoms, drawn[i+1:]...)
-		if y != nil {
-			c.add(*y)
-		}
-		p.tidy(&c)
-		c.cost = base
-		for k := range p.obs {
-			if o := &p.obs[k]; o.heeds(x) || y != nil && o.heeds(y) {
-				c.cost += c.readingPrice(o) - prices[k]
-			}
-		}
-		c.energy = c.cost + p.prior(&c)
-		if worth(c.energy) {
-			f(c.clone())
-		}
-	}
+// more or one fewer switch. Those whose energy is under the limit are scored
+// and handed to f, which gives the limit from there on.
+func (p *problem) eachChange(h *hyp, limit float64, f func(*hyp) float64) {
+	v := newVariations(p, h, limit, f)
 	for i := range h.atoms {
 		x := h.atoms[i]
-		each := func(y atom) { exchange(h.atoms, i, &y) }
-		exchange(h.atoms, i, nil)
+		v.leave(h.atoms, i)
+		each := v.instead
+		v.gone()
 		for e := range p.n {
 			if x.ends>>e&1 == 1 {
 				continue
@@ -78,8 +51,9 @@ func (p *problem) eachChange(h *hyp, worth func(energy float64) bool, f func(*hy
 		p.eachCondition(x, each)
 		p.eachRehung(h, i, each)
 		for _, drawn := range h.redrawn(i) {
-			exchange(drawn, i, nil)
-			p.eachCondition(x, func(y atom) { exchange(drawn, i, &y) })
+			v.leave(drawn, i)
+			v.gone()
+			p.eachCondition(x, each)
 		}
 	}
 }
@@ -126,19 +100,6 @@ func (y *atom) implies(x *atom) bool {
 		}
 	}
 	return true
-}
-
-// heeds tells whether a link has a say in a reading.
-func (o *obs) heeds(x *atom) bool {
-	if x.holds(o.s) {
-		return true
-	}
-	for j := range o.nalt {
-		if x.holds(o.alt[j]) {
-			return true
-		}
-	}
-	return false
 }
 
 // eachRehung makes the maps in which one of two contacts that close together
@@ -217,8 +178,9 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 	p.score(h)
 	for range 200 {
 		best, found := h, false
-		p.eachChange(h, func(e float64) bool { return e < best.energy-1e-9 }, func(c *hyp) {
+		p.eachChange(h, h.energy-1e-9, func(c *hyp) float64 {
 			best, found = c, true
+			return c.energy - 1e-9
 		})
 		p.weigh(h, ev)
 		var add addition

@@ -17,9 +17,17 @@ var noFault = fault{lever: -1}
 // latter two at a time. It is a shortest path over the readings in the order
 // in which they were taken.
 func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
+	return p.explainUnder(h, raw, faults, math.Inf(1))
+}
+
+// explainUnder is the same where only a price of up to a limit is of use: of a
+// dearer one it says no more than that, by positive infinity.
+func (p *problem) explainUnder(h *hyp, raw []obs, faults []fault, limit float64) float64 {
 	base := 0.0
+	plain := make([]float64, len(raw))
 	for i := range raw {
-		base += p.plainPrice(h, &raw[i])
+		plain[i] = p.plainPrice(h, &raw[i])
+		base += plain[i]
 	}
 	if base <= priceLever {
 		for i := range faults {
@@ -27,7 +35,7 @@ func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 		}
 		return base
 	}
-	return p.viterbi(h, raw, faults)
+	return p.viterbi(h, raw, plain, faults, min(base, limit)+1e-6)
 }
 
 // plainPrice is the price of a reading with clip and levers as believed.
@@ -54,7 +62,9 @@ func (p *problem) faultStates() []fault {
 	return states
 }
 
-func (p *problem) viterbi(h *hyp, raw []obs, faults []fault) float64 {
+// viterbi is that shortest path. plain holds the price of each reading without
+// a fault; ways dearer than the limit are given up.
+func (p *problem) viterbi(h *hyp, raw []obs, plain []float64, faults []fault, limit float64) float64 {
 	states := p.faultStates()
 	ns := len(states)
 	inf := math.Inf(1)
@@ -84,6 +94,9 @@ func (p *problem) viterbi(h *hyp, raw []obs, faults []fault) float64 {
 			switch {
 			case st == 0:
 				stay, enter = best, inf
+			case min(cur[st], enter) > limit:
+				next[st] = inf
+				continue
 			case f.slip && failed:
 			case f.slip && newClip:
 				stay = cur[st] + 1
@@ -99,7 +112,12 @@ func (p *problem) viterbi(h *hyp, raw []obs, faults []fault) float64 {
 			if enter < v {
 				v, a = enter, arg
 			}
-			if v < inf {
+			switch {
+			case v > limit:
+				v = inf
+			case st == 0:
+				v += plain[i]
+			default:
 				v += p.faultPrice(h, o, f)
 			}
 			next[st] = v
@@ -169,10 +187,19 @@ func (p *problem) faultPrice(h *hyp, o *obs, f fault) float64 {
 	if p.position(o.s, k) == int(f.actual) {
 		return math.Inf(1)
 	}
-	c := *o
-	c.s = p.moveTo(o.s, k, int(f.actual))
-	p.fillAlt(&c)
-	return h.priceAt(&c, c.s)
+	pred := h.closed(o.red, o.black, p.moveTo(o.s, k, int(f.actual)))
+	switch {
+	case pred == o.closed:
+		return 0
+	case pred:
+		return priceSilence
+	}
+	for _, alt := range o.alt[:o.nalt] { // the button is another switch than the lever
+		if h.closed(o.red, o.black, p.moveTo(alt, k, int(f.actual))) {
+			return priceHalf
+		}
+	}
+	return priceBeep
 }
 
 func (p *problem) moveTo(s uint64, k, pos int) uint64 {

@@ -17,6 +17,7 @@ type walker struct {
 	words   int
 	heat    float64  // 1: samples; more: a search that climbs out of valleys
 	live    []uint64 // readings that links have a say in
+	beeps   []uint64 // those that beeped
 	latches uint64   // slots of latching switches
 	scratch hyp
 	touched []uint64
@@ -31,6 +32,7 @@ func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
 	}
 	w.live = make([]uint64, w.words)
 	w.touched = make([]uint64, w.words)
+	w.beeps = make([]uint64, w.words)
 	last := make([]int32, len(p.npos))
 	for k := range p.npos {
 		last[k] = -1
@@ -54,6 +56,9 @@ func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
 			continue
 		}
 		w.live[i/64] |= 1 << (i % 64)
+		if o.closed {
+			w.beeps[i/64] |= 1 << (i % 64)
+		}
 		at := o.s
 		for j := range o.nalt { // a half-pressed button may matter as well
 			at |= o.alt[j]
@@ -81,36 +86,35 @@ func (w *walker) step(c *chain) {
 	n := &w.scratch
 	n.atoms = append(n.atoms[:0], c.h.atoms...)
 	clear(w.touched)
-	bonus, ok := w.propose(c, n)
+	bonus, way, ok := w.propose(c, n)
 	if !ok || len(n.atoms) > maxAtoms-2 {
 		return
 	}
 	prior := w.p.prior(n)
 	limit := -math.Log2(w.rng.Float64()+1e-300)*w.heat + bonus + c.prior - prior
-	old := 0.0
-	for i := range w.touched {
-		w.touched[i] = (w.touched[i] | c.odd[i]) &^ c.void[i]
-		for m := w.touched[i]; m != 0; m &= m - 1 {
-			old += c.price[i*64+bits.TrailingZeros64(m)]
-		}
-	}
+	old := w.narrow(c, way)
 	limit += old
-	sum := 0.0
-	if sum > limit {
+	if limit < 0 {
 		return
 	}
-	for i, m := range w.touched {
-		for ; m != 0; m &= m - 1 {
-			sum += w.readingPrice(n, c, i*64+bits.TrailingZeros64(m))
-			if sum > limit {
-				return
+	sum := 0.0
+	for _, closed := range [2]bool{true, false} { // a beep gone is what is dearest
+		for i, m := range w.touched {
+			if m &= w.beeps[i]; !closed {
+				m = w.touched[i] &^ w.beeps[i]
+			}
+			for ; m != 0; m &= m - 1 {
+				sum += w.readingPrice(n, c, i*64+bits.TrailingZeros64(m))
+				if sum > limit {
+					return
+				}
 			}
 		}
 	}
 	for i, m := range w.touched {
 		for ; m != 0; m &= m - 1 {
 			j := i*64 + bits.TrailingZeros64(m)
-			c.price[j] = w.readingPrice(n, c, j)
+			c.setPrice(j, w.readingPrice(n, c, j))
 		}
 	}
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
@@ -119,34 +123,66 @@ func (w *walker) step(c *chain) {
 	c.h.energy = c.h.cost + prior
 }
 
+// way is what a change can do to the nets.
+type way int
+
+const (
+	anyWay way = iota
+	joins      // nets can only grow
+	parts      // nets can only shrink
+)
+
+// narrow leaves in the touched set the readings whose price may change, and
+// gives what the chain asks for them: one that is as expected stays so where
+// nets grow and it beeped, or shrink and it did not.
+func (w *walker) narrow(c *chain, way way) float64 {
+	old := 0.0
+	for i := range w.touched {
+		m := (w.touched[i] | c.odd[i]) &^ c.void[i]
+		switch way {
+		case joins:
+			m &= c.stray[i] | ^w.beeps[i]
+		case parts:
+			m &= c.stray[i] | w.beeps[i]
+		}
+		w.touched[i] = m
+		for m &= c.stray[i]; m != 0; m &= m - 1 {
+			old += c.price[i*64+bits.TrailingZeros64(m)]
+		}
+	}
+	return old
+}
+
 // propose changes n and marks the readings that the change touches. bonus is,
 // in bits, how much likelier the way back is to be proposed than the way there.
 // Births and deaths have it worked out; the other moves count as even, which
 // the chases after a beep are not: they are there to find maps at all, at the
 // price of some bias.
-func (w *walker) propose(c *chain, n *hyp) (bonus float64, ok bool) {
+func (w *walker) propose(c *chain, n *hyp) (bonus float64, way way, ok bool) {
 	r := w.rng.IntN(100)
 	switch {
 	case r < 16:
-		return 0, w.rewire(n)
+		return 0, anyWay, w.rewire(n)
 	case r < 22:
-		return 0, w.rewireDeeper(n)
+		return 0, anyWay, w.rewireDeeper(n)
 	case r < 34:
-		return w.birth(n)
+		bonus, ok = w.birth(n)
+		return bonus, joins, ok
 	case r < 46:
-		return w.death(n)
+		bonus, ok = w.death(n)
+		return bonus, parts, ok
 	case r < 58:
-		return 0, w.remask(n)
+		return 0, anyWay, w.remask(n)
 	case r < 66:
-		return 0, w.swapEnds(n)
+		return 0, anyWay, w.swapEnds(n)
 	case r < 70:
-		return 0, w.swapMasks(n)
+		return 0, anyWay, w.swapMasks(n)
 	case r < 76:
-		return 0, w.deepen(n)
+		return 0, anyWay, w.deepen(n)
 	case r < 88:
-		return 0, w.chase(c, n, false)
+		return 0, joins, w.chase(c, n, false)
 	default:
-		return 0, w.chase(c, n, true)
+		return 0, anyWay, w.chase(c, n, true)
 	}
 }
 

@@ -16,21 +16,6 @@ func (s *state) believe(h *hyp) {
 	s.p.obs = s.p.correct(s.raw, s.faults)
 }
 
-// regroup sends chains that have lost their way to where the better half is:
-// all walk by the same rule, so in the long run none is much dearer than those
-// of the better quarter.
-func (s *state) regroup(w *walker) {
-	order := slices.Clone(s.chains)
-	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
-	limit := order[len(order)/4].energy() + resetBits
-	good := order[:len(order)/2]
-	for i, c := range s.chains {
-		if c.energy() > limit {
-			s.chains[i] = good[w.rng.IntN(len(good))].clone()
-		}
-	}
-}
-
 // finish finds the cheapest map, from the two cheapest chains and from the best
 // so far, each with the readings as it explains them, and its rivals.
 func (s *state) finish(w *walker) {

@@ -1,0 +1,71 @@
+package inference
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// filter takes the readings from number seen on into the samples, a few at a
+// time: samples are drawn anew by how well they foresaw them, and walk on from
+// there. It gives the walker over all readings.
+func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
+	for _, c := range chains {
+		s.chains = append(s.chains, c.clone())
+	}
+	size := max(1, (len(s.raw)-seen+mostGroups-1)/mostGroups)
+	thin := min(1, longSession/float64(len(s.raw)+1))
+	w := newWalker(s.p, s.raw[:seen], rng)
+	for seen < len(s.raw) {
+		seen = min(seen+size, len(s.raw))
+		w = newWalker(s.p, s.raw[:seen], rng)
+		if s.redraw(w) {
+			s.walk(w, int(splitTries*thin))
+		}
+	}
+	s.walk(w, int(sweepTries*thin))
+	return w
+}
+
+// redraw takes the samples on to the readings of a walker and draws as many
+// from them, each in proportion to the chance it gave these readings. It tells
+// whether they disagreed.
+func (s *state) redraw(w *walker) bool {
+	weight := make([]float64, len(s.chains))
+	least := math.Inf(1)
+	for i, c := range s.chains {
+		weight[i] = w.extend(c)
+		least = min(least, weight[i])
+	}
+	sum := 0.0
+	for i := range weight {
+		weight[i] = math.Exp2(least - weight[i])
+		sum += weight[i]
+	}
+	if sum > float64(len(weight))-1e-6 {
+		return false
+	}
+	step := sum / float64(len(weight))
+	at := step * w.rng.Float64()
+	drawn := make([]*chain, 0, len(weight))
+	upTo := 0.0
+	for i, c := range s.chains {
+		upTo += weight[i]
+		for first := true; at < upTo && len(drawn) < len(weight); at += step {
+			if !first {
+				c = c.clone()
+			}
+			drawn, first = append(drawn, c), false
+		}
+	}
+	for len(drawn) < len(weight) { // lost to rounding
+		drawn = append(drawn, drawn[len(drawn)-1].clone())
+	}
+	s.chains = drawn
+	return true
+}
+
+func (s *state) walk(w *walker, tries int) {
+	for _, c := range s.chains {
+		w.walk(c, tries)
+	}
+}

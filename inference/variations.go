@@ -1,0 +1,95 @@
+package inference
+
+// variations prices the maps that differ from a given one by one link, each
+// only on the readings in which a changed link has a say.
+type variations struct {
+	p     *problem
+	led   *ledger
+	limit float64
+	f     func(*hyp) float64
+
+	whole  standing  // the given map
+	prices []float64 // of each line, under the given map
+	cost   float64
+
+	drawn   []atom // the drawing at hand
+	i       int    // and the link left out of it
+	without standing
+	rest    []float64 // price of each line without that link
+	floor   float64   // of all lines
+	holds   []bool    // scratch
+	c       hyp       // scratch
+}
+
+func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *variations {
+	v := &variations{p: p, led: newLedger(p), limit: limit, f: f}
+	v.led.stand(&v.whole, h.atoms, -1)
+	for k := range v.led.lines {
+		n := &v.led.lines[k]
+		price := n.times * v.whole.price(n)
+		v.prices = append(v.prices, price)
+		v.cost += price
+	}
+	v.rest = make([]float64, len(v.prices))
+	return v
+}
+
+// leave takes link i out of a drawing of the given map.
+func (v *variations) leave(drawn []atom, i int) {
+	v.drawn, v.i = drawn, i
+	v.led.stand(&v.without, drawn, i)
+	v.holds = v.led.holding(&drawn[i], v.holds)
+	v.floor = v.cost
+	for k := range v.led.lines {
+		n := &v.led.lines[k]
+		v.rest[k] = v.prices[k]
+		if n.heeds(v.holds) {
+			v.rest[k] = n.times * v.without.price(n)
+			v.floor += v.rest[k] - v.prices[k]
+		}
+	}
+}
+
+// gone offers the map without the link.
+func (v *variations) gone() { v.offer(nil, v.floor) }
+
+// instead offers the map with another link in its place.
+func (v *variations) instead(y atom) {
+	v.holds = v.led.holding(&y, v.holds)
+	cost := v.floor
+	for k := range v.led.lines {
+		if n := &v.led.lines[k]; v.rest[k] > 0 && n.heeds(v.holds) {
+			cost -= v.rest[k]
+		}
+	}
+	if cost > v.limit {
+		return // before any price is added: the rest of it cannot be less than nothing
+	}
+	for k := range v.led.lines {
+		if n := &v.led.lines[k]; n.heeds(v.holds) {
+			cost += n.times * v.without.priceWith(n, &y, v.holds)
+			if cost > v.limit {
+				return
+			}
+		}
+	}
+	v.offer(&y, cost)
+}
+
+func (v *variations) offer(y *atom, cost float64) {
+	if cost > v.limit {
+		return
+	}
+	c := &v.c
+	c.atoms = append(c.atoms[:0], v.drawn[:v.i]...)
+	c.atoms = append(c.atoms, v.drawn[v.i+1:]...)
+	if y != nil {
+		c.add(*y)
+	}
+	v.p.tidy(c)
+	c.cost = cost
+	c.energy = cost + v.p.prior(c)
+	if c.energy < v.limit {
+		v.limit = v.f(c.clone())
+	}
+}
