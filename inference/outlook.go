@@ -1,141 +1,191 @@
 package inference
 
-import "slices"
+// voices is who says so among the maps in play.
+type voices struct {
+	samples, rivals uint64 // a bit each
+	best            bool
+}
+
+// join adds what others say.
+func (v *voices) join(o *voices) {
+	v.samples |= o.samples
+	v.rivals |= o.rivals
+	v.best = v.best || o.best
+}
+
+// instead is v with the say of some maps taken from elsewhere.
+func (v voices) instead(who, from *voices) voices {
+	v.samples = v.samples&^who.samples | from.samples&who.samples
+	v.rivals = v.rivals&^who.rivals | from.rivals&who.rivals
+	if who.best {
+		v.best = from.best
+	}
+	return v
+}
+
+// netBook lists every net that some map has in some pool setting, once, with
+// the settings and the maps that have it: maps in play differ little.
+type netBook struct {
+	ends  []uint64
+	uses  [][]netUse // of each net, by rising setting
+	index map[uint64]int
+}
+
+// netUse is who has a net in a pool setting.
+type netUse struct {
+	setting int
+	who     voices
+}
+
+// add enters the nets that a map has in a pool setting. Settings are entered in
+// rising order.
+func (b *netBook) add(nets []uint64, setting int, who *voices) {
+	if b.index == nil {
+		b.index = map[uint64]int{}
+	}
+	for _, net := range nets {
+		i, ok := b.index[net]
+		if !ok {
+			i = len(b.ends)
+			b.index[net] = i
+			b.ends = append(b.ends, net)
+			b.uses = append(b.uses, nil)
+		}
+		if n := len(b.uses[i]); n > 0 && b.uses[i][n-1].setting == setting {
+			b.uses[i][n-1].who.join(who)
+			continue
+		}
+		b.uses[i] = append(b.uses[i], netUse{setting, *who})
+	}
+}
+
+// look tells by pool setting which maps have a net from red to black.
+func (b *netBook) look(red, black uint64, out []voices) {
+	clear(out)
+	for i, net := range b.ends {
+		if net&red == 0 || net&black == 0 {
+			continue
+		}
+		for j := range b.uses[i] {
+			u := &b.uses[i][j]
+			out[u.setting].join(&u.who)
+		}
+	}
+}
+
+// spell is what some maps believe of the bench, up to when a lever is moved.
+type spell struct {
+	lever uint64 // 0: the clip is off, which no lever ends
+	who   voices
+}
 
 // outlook is what the maps in play say of one pair of bunches, by pool
 // setting: as things should be, and while what a map believes of the bench (a
 // lever elsewhere, the clip off) still lasts.
-type outlook struct{ plain, stuck view }
+type outlook struct{ plain, stuck []voices }
 
-// view is one of the two, by pool setting.
-type view struct {
-	samples []uint64 // which samples beep
-	rivals  []uint64 // which rivals beep
-	best    []bool   // whether the best map beeps
-}
-
-func newView(n int) view {
-	return view{make([]uint64, n), make([]uint64, n), make([]bool, n)}
-}
-
-// look asks every map about a pair of bunches.
-func (pl *planner) look(red, black uint64) outlook {
-	n := len(pl.pool)
-	same := red == pl.red && black == pl.black
-	o := outlook{newView(n), newView(n)}
-	for i := range n {
-		for m := range pl.maps {
-			if pl.alike[m] == 0 {
-				continue
-			}
-			beeps := touching(pl.maps[m][i], red, black)
-			late := beeps
-			switch f := pl.stuck[m]; {
-			case f.slip:
-				late = beeps && !same
-			case pl.odd[m] != nil && pl.odd[m][i] != nil:
-				late = touching(pl.odd[m][i], red, black)
-			}
-			o.plain.set(pl, i, m, beeps)
-			o.stuck.set(pl, i, m, late)
-		}
+// look asks every map about a pair of bunches. A clip that is off stays silent
+// only as long as the clips are left where they are.
+func (pl *planner) look(red, black uint64, o *outlook) {
+	pl.nets.look(red, black, o.plain)
+	if len(pl.spells) == 0 {
+		return
 	}
-	return o
-}
-
-// set enters what map m says in pool setting i, for all samples like it.
-func (v *view) set(pl *planner, i, m int, beeps bool) {
-	switch {
-	case !beeps:
-	case m < pl.samples:
-		v.samples[i] |= pl.alike[m]
-	case m == len(pl.maps)-1:
-		v.best[i] = true
-	default:
-		v.rivals[i] |= 1 << (m - pl.samples)
+	pl.oddNets.look(red, black, o.stuck)
+	if pl.slipped == (voices{}) || red != pl.red || black != pl.black {
+		return
+	}
+	for i := range o.stuck {
+		o.stuck[i] = o.stuck[i].instead(&pl.slipped, &voices{})
 	}
 }
 
 // foresee is what samples, rivals and the best map say of a step, given which
 // switches were moved before it.
-func (pl *planner) foresee(o *outlook, i int, moved uint64) (samples, rivals uint64, best bool) {
-	samples, rivals, best = o.plain.samples[i], o.plain.rivals[i], o.plain.best[i]
-	if pl.stuck[len(pl.maps)-1].lasts(moved) {
-		best = o.stuck.best[i]
-	}
-	var last uint64
-	for m := range pl.samples {
-		if pl.stuck[m].lasts(moved) {
-			last |= 1 << m
+func (pl *planner) foresee(o *outlook, i int, moved uint64) voices {
+	v := o.plain[i]
+	for j := range pl.spells {
+		if s := &pl.spells[j]; s.lever&moved == 0 {
+			v = v.instead(&s.who, &o.stuck[i])
 		}
 	}
-	samples = samples&^last | o.stuck.samples[i]&last
-	last = 0
-	for r := range pl.weight {
-		if pl.stuck[pl.samples+r].lasts(moved) {
-			last |= 1 << r
+	return v
+}
+
+// layOut enters the nets of all maps by pool setting, samples that say the same
+// everywhere but once.
+func (pl *planner) layOut(maps []*hyp, stuck []fault, sigs []uint64) {
+	who := pl.kinds(stuck, sigs)
+	var buf []uint64
+	for i := range pl.pool {
+		s := pl.pool[i].s
+		for m, h := range maps {
+			if who[m] == (voices{}) {
+				continue
+			}
+			buf = h.nets(s, buf)
+			pl.nets.add(buf, i, &who[m])
+			f := stuck[m]
+			if !f.misleads() {
+				continue
+			}
+			if k := int(f.lever); !f.slip && k >= 0 && pl.at != 0 && (s^pl.at)&pl.p.swMask[k] == 0 {
+				buf = h.nets(pl.p.moveTo(s, k, int(f.actual)), buf)
+			}
+			pl.oddNets.add(buf, i, &who[m])
 		}
 	}
-	rivals = rivals&^last | o.stuck.rivals[i]&last
-	return samples, rivals, best
+	for m, f := range stuck {
+		if f.misleads() {
+			pl.enterSpell(f, &who[m])
+		}
+	}
 }
 
-// lasts tells whether a fault goes on once some switches have been moved.
-func (f fault) lasts(moved uint64) bool {
-	return f.slip || f.lever >= 0 && moved>>f.lever&1 == 0
-}
+// misleads tells whether a fault bears on what is read.
+func (f fault) misleads() bool { return f.slip || f.lever >= 0 }
 
-// group finds the samples that say the same everywhere, so that each kind is
-// asked but once.
-func (pl *planner) group() {
+// kinds gives for each map whom it speaks for: the first of the samples that
+// say the same everywhere for all of them, the others for nobody.
+func (pl *planner) kinds(stuck []fault, sigs []uint64) []voices {
 	type kind struct {
 		sig uint64
 		f   fault
 	}
+	who := make([]voices, len(stuck))
 	first := map[kind]int{}
-	pl.alike = make([]uint64, len(pl.maps))
-	for m := range pl.maps {
-		if m >= pl.samples {
-			pl.alike[m] = 1
-			continue
-		}
-		k := kind{pl.sigs[m], pl.stuck[m]}
-		if _, ok := first[k]; !ok {
-			first[k] = m
-		}
-		pl.alike[first[k]] |= 1 << m
-	}
-}
-
-// netsOf lays out the nets of a map by pool setting.
-func (pl *planner) netsOf(h *hyp) [][]uint64 {
-	out := make([][]uint64, len(pl.pool))
-	var buf []uint64
-	for i := range pl.pool {
-		buf = h.nets(pl.pool[i].s, buf)
-		out[i] = slices.Clone(buf)
-	}
-	return out
-}
-
-// oddNets lays out the nets that a map expects while a lever is not where it
-// is believed to be.
-func (pl *planner) oddNets(h *hyp, f fault) [][]uint64 {
-	k := int(f.lever)
-	if k < 0 || pl.at == 0 {
-		return nil
-	}
-	out := make([][]uint64, len(pl.pool))
-	for i := range pl.pool {
-		s := pl.pool[i].s
-		if (s^pl.at)&pl.p.swMask[k] == 0 {
-			out[i] = h.nets(pl.p.moveTo(s, k, int(f.actual)), nil)
-			if out[i] == nil {
-				out[i] = []uint64{}
+	for m, f := range stuck {
+		switch {
+		case m == len(stuck)-1:
+			who[m].best = true
+		case m >= pl.samples:
+			who[m].rivals = 1 << (m - pl.samples)
+		default:
+			k := kind{sigs[m], f}
+			if _, ok := first[k]; !ok {
+				first[k] = m
 			}
+			who[first[k]].samples |= 1 << m
 		}
 	}
-	return out
+	return who
+}
+
+// enterSpell notes how long what some maps believe of the bench will last.
+func (pl *planner) enterSpell(f fault, who *voices) {
+	var lever uint64
+	if f.slip {
+		pl.slipped.join(who)
+	} else {
+		lever = 1 << f.lever
+	}
+	for i := range pl.spells {
+		if pl.spells[i].lever == lever {
+			pl.spells[i].who.join(who)
+			return
+		}
+	}
+	pl.spells = append(pl.spells, spell{lever, *who})
 }
 
 // touching tells whether some net reaches from red to black.

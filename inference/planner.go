@@ -18,14 +18,13 @@ type planner struct {
 	at    uint64 // where the levers are, 0: nobody knows
 	pool  []poolSetting
 
-	maps    [][][]uint64 // nets of each sample, of each rival and of the best map, by pool setting
-	stuck   []fault      // of each map: what it believes of the bench now
-	odd     [][][]uint64 // nets of each map while that lasts, nil where it makes no difference
-	samples int          // how many of the maps are samples
-	sigs    []uint64     // of each sample
-	alike   []uint64     // for the first sample of each kind: all samples of that kind
-	seen    int          // how many samples say something different
-	split   [][]float64  // see splitTable
+	nets    netBook     // of the maps: the samples, the rivals, the best map
+	oddNets netBook     // of those that believe a lever elsewhere or the clip off, while that lasts
+	spells  []spell     // what they believe
+	slipped voices      // those that believe the clip off
+	samples int         // how many of the maps are samples
+	seen    int         // how many samples say something different
+	split   [][]float64 // see splitTable
 
 	weight []float64    // of each rival
 	masses [][]condMass // of each pair of ends: the doubt about further links
@@ -36,12 +35,11 @@ type planner struct {
 	ahead  float64      // bits of doubt still to be taken away
 	worth  float64      // of a share of the doubt, in bits that tell samples apart
 
-	worn        int       // how often the latest reading was taken in a row
-	latching    []uint64  // of each condition: its latching switches
-	heard       []uint8   // scratch: silences so far, by condition
-	byCond      []float64 // scratch: doubt across the bunches at hand, by condition
-	byCondLater []float64 // scratch: the same across told pairs
-	told        []bool    // pairs read across since a lever was last moved
+	worn     int      // how often the latest reading was taken in a row
+	latching []uint64 // of each condition: its latching switches
+	told     []bool   // pairs read across since a lever was last moved
+	moves    [][]move // see movesFrom
+	work     stepper  // scratch
 }
 
 // condMass is the weight of the doubt whether a pair is joined under a
@@ -72,10 +70,8 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.weighDoubt()
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
-	pl.byCond = make([]float64, len(pl.p.conds.terms))
-	pl.byCondLater = make([]float64, len(pl.p.conds.terms))
 	pl.told = pl.toldPairs()
-	pl.heard = make([]uint8, len(pl.p.conds.terms))
+	pl.work = pl.newStepper()
 	return pl
 }
 
@@ -129,18 +125,20 @@ func (pl *planner) weighDoubt() {
 	if len(s.faults) > 0 {
 		now = s.faults[len(s.faults)-1]
 	}
+	var maps []*hyp
+	var stuck []fault // of each map: what it believes of the bench now
+	var sigs []uint64 // of each sample
 	put := func(h *hyp, f fault) {
-		pl.maps = append(pl.maps, pl.netsOf(h))
-		pl.stuck = append(pl.stuck, f)
-		pl.odd = append(pl.odd, pl.oddNets(h, f))
+		maps = append(maps, h)
+		stuck = append(stuck, f)
 	}
-	sigs := map[uint64]bool{}
+	different := map[uint64]bool{}
 	for i, c := range s.chains {
 		put(c.h, s.stuck[i])
-		pl.sigs = append(pl.sigs, p.signature(c.h, p.telling))
-		sigs[pl.sigs[i]] = true
+		sigs = append(sigs, p.signature(c.h, p.telling))
+		different[sigs[i]] = true
 	}
-	pl.seen, pl.samples = len(sigs), len(s.chains)
+	pl.seen, pl.samples = len(different), len(s.chains)
 	for _, r := range s.rivals {
 		if r.held > s.hands || len(pl.weight) == mostRivals {
 			continue
@@ -151,5 +149,5 @@ func (pl *planner) weighDoubt() {
 		put(r.h, r.now)
 	}
 	put(s.best, now)
-	pl.group()
+	pl.layOut(maps, stuck, sigs)
 }

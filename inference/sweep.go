@@ -26,132 +26,21 @@ func (c *candidate) rate() float64 { return c.bits / c.seconds }
 func (pl *planner) price(red, black uint64) candidate {
 	c := candidate{red: red, black: black}
 	c.seconds = mapping.SecondsInstruction + pl.clipSeconds(red, black)
-	o := pl.look(red, black)
-	q, later := pl.byCond, pl.byCondLater
-	clear(q)
-	clear(later)
-	for r := red; r != 0; r &= r - 1 {
-		for b := black; b != 0; b &= b - 1 {
-			pair := pairIndex(lowBit(r), lowBit(b))
-			into := q
-			if pl.told[pair] {
-				into = later
-			}
-			for _, cm := range pl.masses[pair] {
-				into[cm.cond] += cm.m
-			}
-		}
-	}
-	rivals := slices.Clone(pl.weight)
-	var chosen []uint64
-	at := pl.at
-	cut := 1 - pl.left
-	same := red == pl.red && black == pl.black
-	var moved uint64
-	// told lists the rivals that a step would tell from the best map.
-	told := func(rivals uint64, best bool) uint64 {
-		if best {
-			return ^rivals & (1<<len(pl.weight) - 1)
-		}
-		return rivals
-	}
-	// keeps is what a silence leaves of a condition's doubt: little the first
-	// time, more the second with the same stand of its levers, then all.
-	heard := pl.heard
-	clear(heard)
-	keeps := func(k int32, step uint64) float64 {
-		n := heard[k]
-		if pl.latching[k]&step != 0 {
-			n = 0
-		} else if same && n == 0 && pl.latching[k] != 0 && pl.latching[k]&moved == 0 {
-			return 1
-		}
-		switch n {
-		case 0:
-			return pl.left
-		case 1:
-			return pl.again
-		}
-		return 1
-	}
-	for len(c.steps) < mostSteps {
-		best, bestRate, bestBits, bestSecs, bestSplit, bestShare := -1, 0.0, 0.0, 0.0, 0.0, 0.0
-		for i := range pl.pool {
-			if same && pl.pool[i].s == at && pl.worn >= mostRepeats {
-				continue
-			}
-			secs := mapping.SecondsReading + pl.leverSeconds(at, pl.pool[i].s)
-			strike := 0.0
-			step := pl.movedBetween(at, pl.pool[i].s)
-			mv := moved | step
-			samples, beeping, beeps := pl.foresee(&o, i, mv)
-			split := pl.fresh(samples, chosen)
-			if !beeps {
-				for _, k := range pl.pool[i].conds {
-					if m := q[k] + pl.roused(later, k, mv); m > 0 {
-						strike += m * (1 - keeps(k, step))
-					}
-				}
-			}
-			for d := told(beeping, beeps); d != 0; d &= d - 1 {
-				strike += rivals[lowBit(d)] * cut
-			}
-			share := strike / max(pl.total, 1e-9)
-			b := split*splitWorth + pl.worth*pl.ahead*share
-			if r := b / secs; r > bestRate {
-				best, bestRate, bestBits, bestSecs, bestSplit, bestShare = i, r, b, secs, split, share
-			}
-		}
-		if best < 0 || len(c.steps) > 0 && bestRate < c.rate()*extendAt[pl.leads] {
+	w := &pl.work
+	w.begin(pl, red, black)
+	for len(w.steps) < mostSteps {
+		next, ok := w.best(pl)
+		if !ok || len(w.steps) > 0 && next.rate < c.rate()*extendAt[pl.leads] {
 			break
 		}
-		c.steps = append(c.steps, pl.pool[best].s)
-		c.bits += bestBits
-		c.split += bestSplit
-		c.share += bestShare
-		c.seconds += bestSecs
-		step := pl.movedBetween(at, pl.pool[best].s)
-		at = pl.pool[best].s
-		samples, beeping, beeps := pl.foresee(&o, best, moved|step)
-		chosen = append(chosen, samples)
-		if !beeps {
-			for _, k := range pl.pool[best].conds {
-				kept := keeps(k, step)
-				q[k] *= kept
-				if pl.roused(later, k, moved|step) > 0 {
-					later[k] *= kept
-				}
-				if pl.latching[k]&step != 0 {
-					heard[k] = 0
-				}
-				heard[k]++
-			}
-		}
-		moved |= step
-		for d := told(beeping, beeps); d != 0; d &= d - 1 {
-			i := lowBit(d)
-			rivals[i] *= pl.left
-		}
+		c.bits += next.bits
+		c.split += next.split
+		c.share += next.share
+		c.seconds += next.seconds
+		w.take(pl, next.setting)
 	}
+	c.steps = slices.Clone(w.steps)
 	return c
-}
-
-// fresh is how much a step tells of the samples that the steps so far do not:
-// the least of its entropies given each one of them (an upper bound of the
-// joint information, by a tree of pairs).
-func (pl *planner) fresh(w uint64, chosen []uint64) float64 {
-	n := pl.samples
-	ones := bits.OnesCount64(w)
-	h := pl.split[n][ones]
-	for _, c := range chosen {
-		if h == 0 {
-			return 0
-		}
-		in := bits.OnesCount64(c)
-		both := bits.OnesCount64(c & w)
-		h = min(h, pl.split[in][both]+pl.split[n-in][ones-both])
-	}
-	return h
 }
 
 // splitTable holds n/total times the entropy of k in n, for a total of samples.
@@ -165,6 +54,33 @@ func splitTable(total int) [][]float64 {
 		}
 	}
 	return t
+}
+
+// move is what lies between two stands of the levers.
+type move struct {
+	switches uint64  // that stand elsewhere
+	seconds  float64 // to get there and read
+}
+
+// movesFrom gives the moves to all pool settings, from a pool setting or, beyond
+// the last, from where the levers are.
+func (pl *planner) movesFrom(from int) []move {
+	if pl.moves == nil {
+		pl.moves = make([][]move, len(pl.pool)+1)
+	}
+	if pl.moves[from] == nil {
+		at := pl.at
+		if from < len(pl.pool) {
+			at = pl.pool[from].s
+		}
+		row := make([]move, len(pl.pool))
+		for i := range row {
+			to := pl.pool[i].s
+			row[i] = move{pl.movedBetween(at, to), mapping.SecondsReading + pl.leverSeconds(at, to)}
+		}
+		pl.moves[from] = row
+	}
+	return pl.moves[from]
 }
 
 // movedBetween is the set of switches that stand elsewhere in two settings: all,
@@ -261,15 +177,6 @@ var (
 	// pays: with a needle, coming back to a pair costs more than staying.
 	extendAt = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 1}
 )
-
-// roused is the doubt of a condition across pairs that were read with the levers
-// as they stand: one of its levers must move before a silence there is news.
-func (pl *planner) roused(later []float64, k int32, moved uint64) float64 {
-	if pl.latching[k] != 0 && pl.latching[k]&moved == 0 {
-		return 0
-	}
-	return later[k]
-}
 
 // toldPairs marks the pairs read across since a lever was last moved.
 func (pl *planner) toldPairs() []bool {

@@ -1,0 +1,247 @@
+package inference
+
+import "math/bits"
+
+// stepper chooses the steps for one pair of bunches, one after the other. Its
+// memory is used again for the next pair.
+type stepper struct {
+	o      outlook
+	same   bool        // the clips stay where they are
+	doubts []condDoubt // by condition
+	rivals []float64   // weight left of each rival
+	chosen []uint64    // samples that beep, by step taken
+	steps  []uint64
+	from   int    // see movesFrom
+	at     uint64 // where the levers are by now
+	moved  uint64 // switches moved so far
+	terms  []stepTerms
+}
+
+// condDoubt is the doubt of one condition across a pair of bunches.
+type condDoubt struct {
+	doubt    float64
+	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
+	latching uint64  // switches of the condition
+	heard    int     // silences so far
+}
+
+// stepTerms is what is known of a pool setting as the next step.
+type stepTerms struct {
+	voices
+	fresh  float64 // bits on the samples, given the first of the steps taken
+	given  int     // how many of them
+	most   float64 // no more doubt can be struck, as long as the voices stay as they are
+	atMost float64 // rate
+}
+
+// step is a step that may be taken.
+type step struct {
+	setting     int
+	rate        float64 // bits by seconds
+	bits, split float64
+	share       float64
+	seconds     float64
+}
+
+// boundless is more than any doubt. It is finite, so that nothing is what it is
+// worth times nothing.
+const boundless = 1e100
+
+func (pl *planner) newStepper() stepper {
+	w := stepper{
+		o:      outlook{plain: make([]voices, len(pl.pool)), stuck: make([]voices, len(pl.pool))},
+		doubts: make([]condDoubt, len(pl.latching)),
+		terms:  make([]stepTerms, len(pl.pool)),
+	}
+	for k := range w.doubts {
+		w.doubts[k].latching = pl.latching[k]
+	}
+	return w
+}
+
+// begin sets out from where the levers are.
+func (w *stepper) begin(pl *planner, red, black uint64) {
+	pl.look(red, black, &w.o)
+	w.same = red == pl.red && black == pl.black
+	for k := range w.doubts {
+		d := &w.doubts[k]
+		d.doubt, d.later, d.heard = 0, 0, 0
+	}
+	for r := red; r != 0; r &= r - 1 {
+		for b := black; b != 0; b &= b - 1 {
+			pair := pairIndex(lowBit(r), lowBit(b))
+			if pl.told[pair] {
+				for _, cm := range pl.masses[pair] {
+					w.doubts[cm.cond].later += cm.m
+				}
+				continue
+			}
+			for _, cm := range pl.masses[pair] {
+				w.doubts[cm.cond].doubt += cm.m
+			}
+		}
+	}
+	w.rivals = append(w.rivals[:0], pl.weight...)
+	w.chosen, w.steps = w.chosen[:0], w.steps[:0]
+	w.from, w.at, w.moved = len(pl.pool), pl.at, 0
+	for i := range w.terms {
+		w.terms[i] = stepTerms{voices: w.o.plain[i], fresh: -1, most: boundless}
+	}
+}
+
+// best finds the step of the highest rate, the first of equals. It looks only
+// at those that may reach it by their bounds.
+func (w *stepper) best(pl *planner) (step, bool) {
+	moves := pl.movesFrom(w.from)
+	top := -1
+	for i := range w.terms {
+		t := &w.terms[i]
+		if w.same && pl.pool[i].s == w.at && pl.worn >= mostRepeats {
+			t.atMost = -1
+			continue
+		}
+		w.bring(pl, i, moves[i].switches)
+		_, t.atMost = pl.bitsFor(t.fresh, t.most)
+		t.atMost /= moves[i].seconds
+		if top < 0 || t.atMost > w.terms[top].atMost {
+			top = i
+		}
+	}
+	best := step{setting: -1}
+	if top < 0 {
+		return best, false
+	}
+	w.consider(pl, top, moves[top], &best)
+	for i := range w.terms {
+		if t := &w.terms[i]; i != top && t.atMost >= best.rate {
+			w.consider(pl, i, moves[i], &best)
+		}
+	}
+	return best, best.setting >= 0
+}
+
+// consider works out a step and keeps it if it is the best so far.
+func (w *stepper) consider(pl *planner, i int, m move, best *step) {
+	t := &w.terms[i]
+	strike := w.strike(pl, i, m.switches)
+	share, b := pl.bitsFor(t.fresh, strike)
+	r := b / m.seconds
+	if r > best.rate || r == best.rate && i < best.setting {
+		*best = step{setting: i, rate: r, bits: b, split: t.fresh, share: share, seconds: m.seconds}
+	}
+}
+
+// bitsFor is what a step is worth that splits the samples and strikes doubt, and
+// the share of all doubt that it strikes.
+func (pl *planner) bitsFor(split, strike float64) (share, b float64) {
+	share = strike / max(pl.total, 1e-9)
+	return share, split*splitWorth + pl.worth*pl.ahead*share
+}
+
+// bring takes the terms of a setting up to the steps taken so far: who beeps,
+// and how much that tells of the samples that the steps do not: the least of its
+// entropies given each one of them (an upper bound of the joint information, by
+// a tree of pairs).
+func (w *stepper) bring(pl *planner, i int, switches uint64) {
+	t := &w.terms[i]
+	if len(pl.spells) > 0 {
+		if v := pl.foresee(&w.o, i, w.moved|switches); v != t.voices {
+			*t = stepTerms{voices: v, fresh: -1, most: boundless}
+		}
+	}
+	n := pl.samples
+	ones := bits.OnesCount64(t.samples)
+	if t.fresh < 0 {
+		t.fresh = pl.split[n][ones]
+	}
+	for ; t.given < len(w.chosen); t.given++ {
+		c := w.chosen[t.given]
+		in, both := bits.OnesCount64(c), bits.OnesCount64(c&t.samples)
+		t.fresh = min(t.fresh, pl.split[in][both]+pl.split[n-in][ones-both])
+	}
+}
+
+// strike is how much doubt a step would take away. It also notes the most that
+// the setting can still take away whatever comes before it: doubt only falls,
+// and a first silence takes most.
+func (w *stepper) strike(pl *planner, i int, switches uint64) float64 {
+	t := &w.terms[i]
+	cut := 1 - pl.left
+	strike, most := 0.0, 0.0
+	if !t.voices.best {
+		for _, k := range pl.pool[i].conds {
+			d := &w.doubts[k]
+			m := d.doubt + d.later
+			most += m * cut
+			if !d.roused(w.moved | switches) {
+				m = d.doubt
+			}
+			strike += m * (1 - w.keeps(pl, d, switches))
+		}
+	}
+	for told := pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
+		m := w.rivals[lowBit(told)] * cut
+		strike += m
+		most += m
+	}
+	t.most = most
+	return strike
+}
+
+// take takes a step.
+func (w *stepper) take(pl *planner, i int) {
+	switches := pl.movesFrom(w.from)[i].switches
+	t := &w.terms[i]
+	w.steps = append(w.steps, pl.pool[i].s)
+	w.chosen = append(w.chosen, t.samples)
+	if !t.voices.best {
+		for _, k := range pl.pool[i].conds {
+			d := &w.doubts[k]
+			kept := w.keeps(pl, d, switches)
+			d.doubt *= kept
+			if d.roused(w.moved | switches) {
+				d.later *= kept
+			}
+			if d.latching&switches != 0 {
+				d.heard = 0
+			}
+			d.heard++
+		}
+	}
+	for told := pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
+		w.rivals[lowBit(told)] *= pl.left
+	}
+	w.from, w.at, w.moved = i, pl.pool[i].s, w.moved|switches
+}
+
+// keeps is what a silence leaves of a condition's doubt: little the first time,
+// more the second with the same stand of its levers, then all.
+func (w *stepper) keeps(pl *planner, d *condDoubt, switches uint64) float64 {
+	heard := d.heard
+	if d.latching&switches != 0 {
+		heard = 0
+	} else if w.same && heard == 0 && d.latching != 0 && d.latching&w.moved == 0 {
+		return 1
+	}
+	switch heard {
+	case 0:
+		return pl.left
+	case 1:
+		return pl.again
+	}
+	return 1
+}
+
+// roused tells whether doubt across pairs that were read with the levers as they
+// stood is open to a silence again: one of the condition's levers must have moved.
+func (d *condDoubt) roused(moved uint64) bool {
+	return d.latching == 0 || d.latching&moved != 0
+}
+
+// toldRivals lists the rivals that a step would tell from the best map.
+func (pl *planner) toldRivals(v *voices) uint64 {
+	if v.best {
+		return ^v.rivals & (1<<len(pl.weight) - 1)
+	}
+	return v.rivals
+}
