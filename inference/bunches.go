@@ -34,7 +34,7 @@ func (pl *planner) best(seed uint64) (candidate, bool) {
 	}
 	// One sweep that can end the work beats a cheaper one that cannot.
 	if cut, ok := pl.cut(); ok && pl.seen == 1 {
-		if c := pl.price(cut[0], cut[1]); c.share > finishing*(1-pl.left) && best.share < c.share-0.02 &&
+		if c := pl.priceOnce(cut[0], cut[1]); c.share > finishing*(1-pl.left) && best.share < c.share-0.02 &&
 			c.seconds < 2*best.seconds+mapping.SecondsChangeSingle {
 			best = c
 		}
@@ -111,10 +111,22 @@ func (pl *planner) cut() ([2]uint64, bool) {
 	return side, side[0] != 0 && side[1] != 0
 }
 
+// priceOnce prices a pair of bunches, or remembers what it was: climbs cross and
+// come back to the same bunches.
+func (pl *planner) priceOnce(red, black uint64) candidate {
+	key := [2]uint64{red, black}
+	c, ok := pl.priced[key]
+	if !ok {
+		c = pl.price(red, black)
+		pl.priced[key] = c
+	}
+	return c
+}
+
 // climb moves one end at a time between red, black and neither while that
 // pays, for a few rounds.
 func (pl *planner) climb(red, black uint64, rng *rand.Rand) candidate {
-	best := pl.price(red, black)
+	best := pl.priceOnce(red, black)
 	for range 6 {
 		better := false
 		for _, e := range rng.Perm(pl.p.n) {
@@ -130,7 +142,7 @@ func (pl *planner) climb(red, black uint64, rng *rand.Rand) candidate {
 				if r == 0 || b == 0 || r == best.red && b == best.black {
 					continue
 				}
-				if c := pl.price(r, b); c.rate() > best.rate()+1e-9 {
+				if c := pl.priceOnce(r, b); c.rate() > best.rate()+1e-9 {
 					best, better = c, true
 				}
 			}

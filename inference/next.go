@@ -111,7 +111,7 @@ const secondsABit = 15.0
 // left once it is not.
 func (pl *planner) secondsLeft(c candidate) float64 {
 	p := pl.p
-	if pl.s.astray() < 0.5 {
+	if pl.astray < 0.5 {
 		return max(c.seconds, pl.ahead*secondsABit)
 	}
 	crossed := make([]uint64, p.n) // the ends that each end was read against

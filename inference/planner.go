@@ -23,6 +23,7 @@ type planner struct {
 	spells  []spell     // what they believe
 	slipped voices      // those that believe the clip off
 	samples int         // how many of the maps are samples
+	astray  float64     // share of the samples that disagree with the best map
 	seen    int         // how many samples say something different
 	split   [][]float64 // see splitTable
 
@@ -35,11 +36,12 @@ type planner struct {
 	ahead  float64      // bits of doubt still to be taken away
 	worth  float64      // of a share of the doubt, in bits that tell samples apart
 
-	worn     int      // how often the latest reading was taken in a row
-	latching []uint64 // of each condition: its latching switches
-	told     []bool   // pairs read across since a lever was last moved
-	moves    [][]move // see movesFrom
-	work     stepper  // scratch
+	worn     int                     // how often the latest reading was taken in a row
+	latching []uint64                // of each condition: its latching switches
+	told     []bool                  // pairs read across since a lever was last moved
+	moves    [][]move                // see movesFrom
+	priced   map[[2]uint64]candidate // so far
+	work     stepper                 // scratch
 }
 
 // condMass is the weight of the doubt whether a pair is joined under a
@@ -52,7 +54,8 @@ type condMass struct {
 // newPlanner prices sweeps from a bench as it stands. Clips on ends that the pod
 // does not have count as off, levers that it does not have as unknown.
 func (s *state) newPlanner(b mapping.Bench) *planner {
-	pl := &planner{s: s, p: s.p, leads: b.Leads, worth: confirmWorth[b.Leads] * max(confirmFloor[b.Leads], 1-s.astray())}
+	pl := &planner{s: s, p: s.p, leads: b.Leads, astray: s.astray(), priced: map[[2]uint64]candidate{}}
+	pl.worth = confirmWorth[b.Leads] * max(confirmFloor[b.Leads], 1-pl.astray)
 	pl.red, _ = s.p.ends(b.Red)
 	pl.black, _ = s.p.ends(b.Black)
 	if b.Levers != nil {
