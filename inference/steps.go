@@ -5,6 +5,7 @@ import "math/bits"
 // stepper chooses the steps for one pair of bunches, one after the other. Its
 // memory is used again for the next pair.
 type stepper struct {
+	pl     *planner
 	o      outlook
 	same   bool        // the clips stay where they are
 	doubts []condDoubt // by condition
@@ -49,6 +50,7 @@ const boundless = 1e100
 
 func (pl *planner) newStepper() stepper {
 	w := stepper{
+		pl:     pl,
 		o:      outlook{plain: make([]voices, len(pl.pool)), stuck: make([]voices, len(pl.pool))},
 		doubts: make([]condDoubt, len(pl.latching)),
 		terms:  make([]stepTerms, len(pl.pool)),
@@ -60,9 +62,9 @@ func (pl *planner) newStepper() stepper {
 }
 
 // begin sets out from where the levers are.
-func (w *stepper) begin(pl *planner, red, black uint64) {
-	pl.look(red, black, &w.o)
-	w.same = red == pl.red && black == pl.black
+func (w *stepper) begin(red, black uint64) {
+	w.pl.look(red, black, &w.o)
+	w.same = red == w.pl.red && black == w.pl.black
 	for k := range w.doubts {
 		d := &w.doubts[k]
 		d.doubt, d.later, d.heard = 0, 0, 0
@@ -70,20 +72,20 @@ func (w *stepper) begin(pl *planner, red, black uint64) {
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
 			pair := pairIndex(lowBit(r), lowBit(b))
-			if pl.told[pair] {
-				for _, cm := range pl.masses[pair] {
+			if w.pl.told[pair] {
+				for _, cm := range w.pl.masses[pair] {
 					w.doubts[cm.cond].later += cm.m
 				}
 				continue
 			}
-			for _, cm := range pl.masses[pair] {
+			for _, cm := range w.pl.masses[pair] {
 				w.doubts[cm.cond].doubt += cm.m
 			}
 		}
 	}
-	w.rivals = append(w.rivals[:0], pl.weight...)
+	w.rivals = append(w.rivals[:0], w.pl.weight...)
 	w.chosen, w.steps = w.chosen[:0], w.steps[:0]
-	w.from, w.at, w.moved = len(pl.pool), pl.at, 0
+	w.from, w.at, w.moved = len(w.pl.pool), w.pl.at, 0
 	for i := range w.terms {
 		w.terms[i] = stepTerms{voices: w.o.plain[i], fresh: -1, most: boundless}
 	}
@@ -91,17 +93,17 @@ func (w *stepper) begin(pl *planner, red, black uint64) {
 
 // best finds the step of the highest rate, the first of equals. It looks only
 // at those that may reach it by their bounds.
-func (w *stepper) best(pl *planner) (step, bool) {
-	moves := pl.movesFrom(w.from)
+func (w *stepper) best() (step, bool) {
+	moves := w.pl.movesFrom(w.from)
 	top := -1
 	for i := range w.terms {
 		t := &w.terms[i]
-		if w.same && pl.pool[i].s == w.at && pl.worn >= mostRepeats {
+		if w.same && w.pl.pool[i].s == w.at && w.pl.worn >= mostRepeats {
 			t.atMost = -1
 			continue
 		}
-		w.bring(pl, i, moves[i].switches)
-		_, t.atMost = pl.bitsFor(t.fresh, t.most)
+		w.bring(i, moves[i].switches)
+		_, t.atMost = w.pl.bitsFor(t.fresh, t.most)
 		t.atMost /= moves[i].seconds
 		if top < 0 || t.atMost > w.terms[top].atMost {
 			top = i
@@ -111,20 +113,20 @@ func (w *stepper) best(pl *planner) (step, bool) {
 	if top < 0 {
 		return best, false
 	}
-	w.consider(pl, top, moves[top], &best)
+	w.consider(top, moves[top], &best)
 	for i := range w.terms {
 		if t := &w.terms[i]; i != top && t.atMost >= best.rate {
-			w.consider(pl, i, moves[i], &best)
+			w.consider(i, moves[i], &best)
 		}
 	}
 	return best, best.setting >= 0
 }
 
 // consider works out a step and keeps it if it is the best so far.
-func (w *stepper) consider(pl *planner, i int, m move, best *step) {
+func (w *stepper) consider(i int, m move, best *step) {
 	t := &w.terms[i]
-	strike := w.strike(pl, i, m.switches)
-	share, b := pl.bitsFor(t.fresh, strike)
+	strike := w.strike(i, m.switches)
+	share, b := w.pl.bitsFor(t.fresh, strike)
 	r := b / m.seconds
 	if r > best.rate || r == best.rate && i < best.setting {
 		*best = step{setting: i, rate: r, bits: b, split: t.fresh, share: share, seconds: m.seconds}
@@ -142,44 +144,44 @@ func (pl *planner) bitsFor(split, strike float64) (share, b float64) {
 // and how much that tells of the samples that the steps do not: the least of its
 // entropies given each one of them (an upper bound of the joint information, by
 // a tree of pairs).
-func (w *stepper) bring(pl *planner, i int, switches uint64) {
+func (w *stepper) bring(i int, switches uint64) {
 	t := &w.terms[i]
-	if len(pl.spells) > 0 {
-		if v := pl.foresee(&w.o, i, w.moved|switches); v != t.voices {
+	if len(w.pl.spells) > 0 {
+		if v := w.pl.foresee(&w.o, i, w.moved|switches); v != t.voices {
 			*t = stepTerms{voices: v, fresh: -1, most: boundless}
 		}
 	}
-	n := pl.samples
+	n := w.pl.samples
 	ones := bits.OnesCount64(t.samples)
 	if t.fresh < 0 {
-		t.fresh = pl.split[n][ones]
+		t.fresh = w.pl.split[n][ones]
 	}
 	for ; t.given < len(w.chosen); t.given++ {
 		c := w.chosen[t.given]
 		in, both := bits.OnesCount64(c), bits.OnesCount64(c&t.samples)
-		t.fresh = min(t.fresh, pl.split[in][both]+pl.split[n-in][ones-both])
+		t.fresh = min(t.fresh, w.pl.split[in][both]+w.pl.split[n-in][ones-both])
 	}
 }
 
 // strike is how much doubt a step would take away. It also notes the most that
 // the setting can still take away whatever comes before it: doubt only falls,
 // and a first silence takes most.
-func (w *stepper) strike(pl *planner, i int, switches uint64) float64 {
+func (w *stepper) strike(i int, switches uint64) float64 {
 	t := &w.terms[i]
-	cut := 1 - pl.left
+	cut := 1 - w.pl.left
 	strike, most := 0.0, 0.0
 	if !t.voices.best {
-		for _, k := range pl.pool[i].conds {
+		for _, k := range w.pl.pool[i].conds {
 			d := &w.doubts[k]
 			m := d.doubt + d.later
 			most += m * cut
 			if !d.roused(w.moved | switches) {
 				m = d.doubt
 			}
-			strike += m * (1 - w.keeps(pl, d, switches))
+			strike += m * (1 - w.keeps(d, switches))
 		}
 	}
-	for told := pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
+	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
 		m := w.rivals[lowBit(told)] * cut
 		strike += m
 		most += m
@@ -189,15 +191,15 @@ func (w *stepper) strike(pl *planner, i int, switches uint64) float64 {
 }
 
 // take takes a step.
-func (w *stepper) take(pl *planner, i int) {
-	switches := pl.movesFrom(w.from)[i].switches
+func (w *stepper) take(i int) {
+	switches := w.pl.movesFrom(w.from)[i].switches
 	t := &w.terms[i]
-	w.steps = append(w.steps, pl.pool[i].s)
+	w.steps = append(w.steps, w.pl.pool[i].s)
 	w.chosen = append(w.chosen, t.samples)
 	if !t.voices.best {
-		for _, k := range pl.pool[i].conds {
+		for _, k := range w.pl.pool[i].conds {
 			d := &w.doubts[k]
-			kept := w.keeps(pl, d, switches)
+			kept := w.keeps(d, switches)
 			d.doubt *= kept
 			if d.roused(w.moved | switches) {
 				d.later *= kept
@@ -208,15 +210,15 @@ func (w *stepper) take(pl *planner, i int) {
 			d.heard++
 		}
 	}
-	for told := pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
-		w.rivals[lowBit(told)] *= pl.left
+	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
+		w.rivals[lowBit(told)] *= w.pl.left
 	}
-	w.from, w.at, w.moved = i, pl.pool[i].s, w.moved|switches
+	w.from, w.at, w.moved = i, w.pl.pool[i].s, w.moved|switches
 }
 
 // keeps is what a silence leaves of a condition's doubt: little the first time,
 // more the second with the same stand of its levers, then all.
-func (w *stepper) keeps(pl *planner, d *condDoubt, switches uint64) float64 {
+func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 	heard := d.heard
 	if d.latching&switches != 0 {
 		heard = 0
@@ -225,9 +227,9 @@ func (w *stepper) keeps(pl *planner, d *condDoubt, switches uint64) float64 {
 	}
 	switch heard {
 	case 0:
-		return pl.left
+		return w.pl.left
 	case 1:
-		return pl.again
+		return w.pl.again
 	}
 	return 1
 }

@@ -27,9 +27,9 @@ func (pl *planner) price(red, black uint64) candidate {
 	c := candidate{red: red, black: black}
 	c.seconds = mapping.SecondsInstruction + pl.clipSeconds(red, black)
 	w := &pl.work
-	w.begin(pl, red, black)
+	w.begin(red, black)
 	for len(w.steps) < mostSteps {
-		next, ok := w.best(pl)
+		next, ok := w.best()
 		if !ok || len(w.steps) > 0 && next.rate < c.rate()*extendAt[pl.leads] {
 			break
 		}
@@ -37,7 +37,7 @@ func (pl *planner) price(red, black uint64) candidate {
 		c.split += next.split
 		c.share += next.share
 		c.seconds += next.seconds
-		w.take(pl, next.setting)
+		w.take(next.setting)
 	}
 	c.steps = slices.Clone(w.steps)
 	return c

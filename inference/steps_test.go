@@ -1,0 +1,239 @@
+package inference
+
+import (
+	"math/bits"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// plainPlanner prices a pair of bunches as the planner is meant to, without
+// bounds, memory or tables: every map is asked about every setting at each step.
+type plainPlanner struct {
+	*planner
+	maps  []*hyp // samples, rivals, the best map
+	stuck []fault
+}
+
+func newPlainPlanner(pl *planner) *plainPlanner {
+	p := &plainPlanner{planner: pl}
+	s := pl.s
+	for i, c := range s.chains {
+		p.maps, p.stuck = append(p.maps, c.h), append(p.stuck, s.stuck[i])
+	}
+	for _, r := range s.rivals {
+		if r.held <= s.hands && len(p.maps) < pl.samples+mostRivals {
+			p.maps, p.stuck = append(p.maps, r.h), append(p.stuck, r.now)
+		}
+	}
+	p.maps, p.stuck = append(p.maps, s.best), append(p.stuck, noFault)
+	if n := len(s.faults); n > 0 {
+		p.stuck[len(p.stuck)-1] = s.faults[n-1]
+	}
+	return p
+}
+
+// beeps is what a map says of a step once some switches have been moved.
+func (p *plainPlanner) beeps(m int, red, black, s, moved uint64) bool {
+	f := p.stuck[m]
+	switch {
+	case f.slip && red == p.red && black == p.black:
+		return false
+	case !f.slip && f.lever >= 0 && moved>>f.lever&1 == 0 && p.at != 0 && (s^p.at)&p.p.swMask[f.lever] == 0:
+		s = p.p.moveTo(s, int(f.lever), int(f.actual))
+	}
+	return touching(p.maps[m].nets(s, nil), red, black)
+}
+
+// fresh is the least of a step's entropies given each of those taken.
+func (p *plainPlanner) fresh(w uint64, chosen []uint64) float64 {
+	ones := bits.OnesCount64(w)
+	h := p.split[p.samples][ones]
+	for _, c := range chosen {
+		in, both := bits.OnesCount64(c), bits.OnesCount64(c&w)
+		h = min(h, p.split[in][both]+p.split[p.samples-in][ones-both])
+	}
+	return h
+}
+
+func (p *plainPlanner) price(red, black uint64) candidate {
+	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + p.clipSeconds(red, black)}
+	n := len(p.latching)
+	open, later, heard := make([]float64, n), make([]float64, n), make([]int, n)
+	for r := red; r != 0; r &= r - 1 {
+		for b := black; b != 0; b &= b - 1 {
+			into := open
+			q := pairIndex(lowBit(r), lowBit(b))
+			if p.told[q] {
+				into = later
+			}
+			for _, cm := range p.masses[q] {
+				into[cm.cond] += cm.m
+			}
+		}
+	}
+	rivals := slices.Clone(p.weight)
+	same := red == p.red && black == p.black
+	at, moved := p.at, uint64(0)
+	var chosen []uint64
+	keeps := func(k int32, switches uint64) float64 {
+		h := heard[k]
+		switch lat := p.latching[k]; {
+		case lat&switches != 0:
+			h = 0
+		case same && h == 0 && lat != 0 && lat&moved == 0:
+			return 1
+		}
+		return append([]float64{p.left, p.again}, slices.Repeat([]float64{1}, mostSteps)...)[h]
+	}
+	for len(c.steps) < mostSteps {
+		var top step
+		top.setting = -1
+		var take func()
+		for i, ps := range p.pool {
+			if same && ps.s == at && p.worn >= mostRepeats {
+				continue
+			}
+			switches := p.movedBetween(at, ps.s)
+			var samples uint64
+			for m := range p.samples {
+				if p.beeps(m, red, black, ps.s, moved|switches) {
+					samples |= 1 << m
+				}
+			}
+			best := p.beeps(len(p.maps)-1, red, black, ps.s, moved|switches)
+			strike := 0.0
+			if !best {
+				for _, k := range ps.conds {
+					m := open[k]
+					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
+						m += later[k]
+					}
+					strike += m * (1 - keeps(k, switches))
+				}
+			}
+			var told []int
+			for r := range rivals {
+				if p.beeps(p.samples+r, red, black, ps.s, moved|switches) != best {
+					told = append(told, r)
+					strike += rivals[r] * (1 - p.left)
+				}
+			}
+			x := step{setting: i, split: p.fresh(samples, chosen), seconds: mapping.SecondsReading + p.leverSeconds(at, ps.s)}
+			x.share, x.bits = p.bitsFor(x.split, strike)
+			if x.rate = x.bits / x.seconds; x.rate <= top.rate {
+				continue
+			}
+			top = x
+			take = func() {
+				c.steps = append(c.steps, ps.s)
+				chosen = append(chosen, samples)
+				for _, k := range ps.conds {
+					if best {
+						break
+					}
+					kept := keeps(k, switches)
+					open[k] *= kept
+					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
+						later[k] *= kept
+					}
+					if p.latching[k]&switches != 0 {
+						heard[k] = 0
+					}
+					heard[k]++
+				}
+				for _, r := range told {
+					rivals[r] *= p.left
+				}
+				at, moved = ps.s, moved|switches
+			}
+		}
+		if top.setting < 0 || len(c.steps) > 0 && top.rate < c.rate()*extendAt[p.leads] {
+			break
+		}
+		c.bits, c.split = c.bits+top.bits, c.split+top.split
+		c.share, c.seconds = c.share+top.share, c.seconds+top.seconds
+		take()
+	}
+	return c
+}
+
+// TestPlannerPlainPrice: what bounds and tables leave out changes no price, to
+// the last bit, with levers known and unknown, and whatever maps believe of the
+// bench.
+func TestPlannerPlainPrice(t *testing.T) {
+	priced, slips, levers, later := 0, 0, 0, 0
+	for seed := range int64(4) {
+		w := simbench.Generate(seed, simbench.Options{MinEnds: 4, MaxEnds: 8, MaxSwitches: 4})
+		for _, leads := range []mapping.Leads{mapping.PairLeads, mapping.BunchLeads} {
+			person := &simbench.Person{World: w, Fallible: true, Seed: seed, Leads: leads}
+			r := rand.New(rand.NewPCG(uint64(seed), 11))
+			e := NewEngine(w.Pod, nil)
+			bench := mapping.Bench{Leads: leads}
+			for range 8 {
+				next, ok := e.Next(bench)
+				if !ok {
+					break
+				}
+				rs, err := person.Answer(next.Sweep)
+				if err != nil {
+					t.Fatal(err)
+				}
+				e.Add(rs...)
+				bench.Red, bench.Black, bench.Levers = next.Sweep.Red, next.Sweep.Black, nil
+				if n := len(next.Sweep.Steps); n > 0 && r.IntN(4) > 0 {
+					bench.Levers = next.Sweep.Steps[n-1]
+				}
+				pl := e.now().settled().withHands(leads).newPlanner(bench)
+				plain := newPlainPlanner(pl)
+				for _, s := range pl.spells {
+					if s.lever == 0 {
+						slips++
+					} else {
+						levers++
+					}
+				}
+				for i := range 4 {
+					red, black := pl.red, pl.black
+					if i > 0 || red == 0 || black == 0 {
+						red, black = randomBunches(r, w.Pod, leads)
+					}
+					got, want := pl.price(red, black), plain.price(red, black)
+					if !slices.Equal(got.steps, want.steps) || got.bits != want.bits || got.seconds != want.seconds ||
+						got.split != want.split || got.share != want.share {
+						t.Fatalf("seed %d, %b against %b:\n got %+v\nwant %+v", seed, red, black, got, want)
+					}
+					priced += len(got.steps)
+					for k := range pl.work.doubts {
+						if pl.work.doubts[k].later > 0 {
+							later++
+							break
+						}
+					}
+				}
+			}
+		}
+	}
+	if priced < 200 || slips == 0 || levers == 0 || later == 0 {
+		t.Errorf("%d steps, %d times a clip off, %d levers elsewhere and %d times doubt to be roused are no test", priced, slips, levers, later)
+	}
+}
+
+// randomBunches draws one end against another, or two bunches.
+func randomBunches(r *rand.Rand, pod mapping.Pod, leads mapping.Leads) (red, black uint64) {
+	ends := r.Perm(len(pod.Ends))
+	red, black = 1<<ends[0], 1<<ends[1]
+	for _, e := range ends[2:] {
+		switch side := r.IntN(3); {
+		case leads == mapping.PairLeads:
+		case side == 0:
+			red |= 1 << e
+		case side == 1:
+			black |= 1 << e
+		}
+	}
+	return red, black
+}
