@@ -57,8 +57,8 @@ func (pl *planner) propose(c candidate) Proposal {
 	if len(pl.s.raw) == 0 {
 		sw.Why.Reason = mapping.Survey
 	}
-	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(pl.p.pod),
-		SecondsLeft: pl.secondsLeft(c)}
+	grid := mapping.GridSeconds(pl.p.pod)
+	return Proposal{Sweep: sw, GridSeconds: grid, SecondsLeft: pl.secondsLeft(c, grid)}
 }
 
 const (
@@ -109,7 +109,7 @@ const secondsABit = 15.0
 // secondsLeft is a rough guess at the bench time still ahead, the sweep at hand
 // included: by the pairs not crossed yet while the map is open, by the doubt
 // left once it is not.
-func (pl *planner) secondsLeft(c candidate) float64 {
+func (pl *planner) secondsLeft(c candidate, grid float64) float64 {
 	p := pl.p
 	if pl.astray < 0.5 {
 		return max(c.seconds, pl.ahead*secondsABit)
@@ -129,5 +129,5 @@ func (pl *planner) secondsLeft(c candidate) float64 {
 		open -= bits.OnesCount64(m &^ (1 << e))
 	}
 	untried := float64(open) / float64(p.n*(p.n-1))
-	return max(c.seconds, mapping.GridSeconds(p.pod)*gridShare[pl.leads]*(0.3+0.7*untried))
+	return max(c.seconds, grid*gridShare[pl.leads]*(0.3+0.7*untried))
 }
