@@ -19,6 +19,8 @@ type chain struct {
 	void   []uint64 // readings taken while the clip was off, as a bit set
 	odd    []uint64 // readings with a lever elsewhere, as a bit set
 	faults float64  // price of all that
+
+	insisted int // number of a reading, from one, that is to be believed; 0: none
 }
 
 func (c *chain) clone() *chain {
@@ -139,6 +141,15 @@ func (c *chain) setPrice(i int, v float64) {
 // readingPrice is the price of a reading under a map and a chain's view of the
 // bench.
 func (w *walker) readingPrice(h *hyp, c *chain, i int) float64 {
+	v := w.freePrice(h, c, i)
+	if i+1 == c.insisted && (v > 0 || has(c.void, i) || has(c.odd, i)) {
+		return v + insistence
+	}
+	return v
+}
+
+// freePrice is the same with no reading insisted on.
+func (w *walker) freePrice(h *hyp, c *chain, i int) float64 {
 	o := &w.raw[i]
 	if has(c.void, i) {
 		if o.closed {

@@ -1,7 +1,6 @@
 package inference
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -29,7 +28,7 @@ func (s *state) findRivals() {
 		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
 		return limit
 	})
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+	slices.SortStableFunc(s.rivals, byDelta)
 	s.rivals = p.distinct(s.best, s.rivals, 3*mostRivals/2)
 	faults := make([]fault, len(s.raw))
 	for i := range s.rivals {
@@ -41,37 +40,14 @@ func (s *state) findRivals() {
 			r.now = faults[len(faults)-1]
 		}
 	}
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
-	s.addSampled()
+	slices.SortStableFunc(s.rivals, byDelta)
+	s.keepFurther()
 	if s.tiny() {
 		s.addFurther()
 	}
 	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.tiny() || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
-}
-
-// addSampled lists among the rivals what the samples found further off than
-// one change.
-func (s *state) addSampled() {
-	p := s.p
-	seen := map[uint64]bool{p.signature(s.best, p.telling): true}
-	for _, r := range s.rivals {
-		seen[p.signature(r.h, p.telling)] = true
-	}
-	for i, c := range s.chains {
-		if c.energy()-s.total > rivalWindow || len(s.stuck) == 0 {
-			continue
-		}
-		sig := p.signature(c.h, p.telling)
-		if seen[sig] {
-			continue
-		}
-		seen[sig] = true
-		d := p.explain(c.h, s.raw, nil) + p.prior(c.h) - s.total
-		s.rivals = append(s.rivals, rival{h: c.h.clone(), delta: d, now: s.stuck[i], held: p.handsToTell(s.best, c.h)})
-	}
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 }
 
 // tiny tells whether the pod is so small that every near rival is listed and
@@ -147,7 +123,7 @@ func (s *state) addFurther() {
 			}
 		})
 	}
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
+	slices.SortStableFunc(s.rivals, byDelta)
 }
 
 // drawing is a fingerprint of a map's links, in whatever order.

@@ -40,18 +40,19 @@ type Engine struct {
 // state is what the engine holds after some sweeps. It is never changed once
 // it is built.
 type state struct {
-	p      *problem
-	raw    []obs // as read
-	faults []fault
-	best   *hyp
-	total  float64 // price of best with runs, prior included
-	chains []*chain
-	stuck  []fault // what each chain believes of the bench at the latest reading
-	ev     *evidence
-	rivals []rival // other maps that the readings leave possible, cheapest first
-	same   float64 // weight of further drawings of the best map, where they were looked for
-	once   *sync.Once
-	hands  int // how many buttons can be held at once
+	p       *problem
+	raw     []obs // as read
+	faults  []fault
+	best    *hyp
+	total   float64 // price of best with runs, prior included
+	chains  []*chain
+	stuck   []fault // what each chain believes of the bench at the latest reading
+	ev      *evidence
+	rivals  []rival // other maps that the readings leave possible, cheapest first
+	further []*hyp  // maps more than one change away that are kept in mind
+	same    float64 // weight of further drawings of the best map, where they were looked for
+	once    *sync.Once
+	hands   int // how many buttons can be held at once
 }
 
 // withHands is the same state for other leads: what cannot be held cannot be
@@ -165,7 +166,7 @@ func beginState(pod mapping.Pod) *state {
 // after is the state once another sweep has been read.
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
-	n := &state{p: &p, ev: &evidence{}, best: s.best, once: new(sync.Once)}
+	n := &state{p: &p, ev: &evidence{}, best: s.best, further: s.further, once: new(sync.Once)}
 	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {

@@ -88,12 +88,13 @@ func (s *state) recall(w *walker) {
 	}
 }
 
-// restart searches once more from scratch, before the work is called done and
-// now and then while some readings are not explained: a map that fits as well
-// must not be missed because all samples came from the same few. What it finds
-// takes the place of samples.
+// restart searches once more, from scratch and from the readings that are not
+// explained, before the work is called done and now and then before: a map that
+// fits as well must not be missed because all samples came from the same few.
+// What it finds is kept in mind, and takes its share of the samples.
 func (s *state) restart(w *walker) {
-	var found []*chain
+	found := make([]*chain, 0, restartChains)
+	var maps []*hyp
 	for range restartChains {
 		c := &chain{h: &hyp{}}
 		w.extend(c)
@@ -102,28 +103,27 @@ func (s *state) restart(w *walker) {
 			w.walk(c, restartTries)
 		}
 		found = append(found, c)
+		maps = append(maps, c.h)
+	}
+	maps = append(maps, s.takeSerious(w)...)
+	s.keepFurther(maps...)
+	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
+		s.compare()
 	}
 	slices.SortStableFunc(found, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
 	sig := s.p.signature(s.best, s.p.telling)
-	for i, c := range found {
-		if c.energy() > s.total+rivalWindow/2 {
-			break
-		}
+	i := 0
+	for _, c := range found {
 		if s.p.signature(c.h, s.p.telling) == sig {
 			continue
 		}
-		s.chains[i], s.stuck[i] = c, w.now(c)
-		if c.energy() < s.total-1e-6 {
-			s.finish(w)
-			sig = s.p.signature(s.best, s.p.telling)
-		} else if !slices.ContainsFunc(s.rivals, func(r rival) bool {
-			return s.p.signature(r.h, s.p.telling) == s.p.signature(c.h, s.p.telling)
-		}) {
-			s.rivals = append(s.rivals[:min(len(s.rivals), mostRivals-1)], rival{h: c.h.clone(),
-				delta: c.energy() - s.total, now: w.now(c), held: s.p.handsToTell(s.best, c.h)})
+		for range share(c.energy() - s.total) {
+			if i < len(s.chains) {
+				s.chains[i], s.stuck[i] = c.clone(), w.now(c)
+				i++
+			}
 		}
 	}
-	slices.SortStableFunc(s.rivals, func(a, b rival) int { return cmp.Compare(a.delta, b.delta) })
 }
 
 // sameMap tells whether two maps have the same links, in any order.

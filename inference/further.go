@@ -1,0 +1,117 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// mostFurther bounds the maps that are kept in mind from step to step.
+const mostFurther = 48
+
+// keepFurther lists the maps further than one change from the best that are
+// still possible: those kept in mind before, those that samples hold now, and
+// those that a search has just found. Samples come and go; a map that was met
+// once must be refuted by readings, not forgotten.
+func (s *state) keepFurther(found ...*hyp) {
+	p := s.p
+	seen := map[uint64]bool{p.signature(s.best, p.telling): true}
+	for _, r := range s.rivals {
+		seen[p.signature(r.h, p.telling)] = true
+	}
+	faults := make([]fault, len(s.raw))
+	var kept []rival
+	take := func(h *hyp) {
+		sig := p.signature(h, p.telling)
+		if seen[sig] {
+			return
+		}
+		seen[sig] = true
+		prior := p.prior(h)
+		d := p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
+		if d >= rivalWindow {
+			return
+		}
+		now := noFault
+		if len(faults) > 0 {
+			now = faults[len(faults)-1]
+		}
+		kept = append(kept, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h)})
+	}
+	for _, h := range s.further {
+		take(h)
+	}
+	for _, h := range found {
+		take(h.clone())
+	}
+	for _, c := range s.chains {
+		if c.energy()-s.total < rivalWindow {
+			take(c.h.clone())
+		}
+	}
+	slices.SortStableFunc(kept, byDelta)
+	kept = kept[:min(len(kept), mostFurther)]
+	s.further = s.further[:0:0]
+	for _, r := range kept {
+		s.further = append(s.further, r.h)
+	}
+	s.rivals = append(s.rivals, kept...)
+	slices.SortStableFunc(s.rivals, byDelta)
+}
+
+func byDelta(a, b rival) int { return cmp.Compare(a.delta, b.delta) }
+
+const (
+	insistence   = 30.0 // bits that a search asks for a reading that it insists on
+	insistChains = 2
+	insistTries  = 300
+	mostStrays   = 12 // readings, the latest ones first
+)
+
+// insistHeat is how a search that insists on a reading cools down.
+var insistHeat = [...]float64{2.5, 1.6, 1, 1}
+
+// takeSerious looks, for each reading that the best map calls odd, for the
+// cheapest map under which it is right. Such a map is often several changes
+// away, each of which by itself makes things worse.
+func (s *state) takeSerious(w *walker) []*hyp {
+	home := w.chainOf(s.best, s.faults)
+	type question struct{ red, black, s uint64 }
+	asked := map[question]bool{}
+	var found []*hyp
+	for i := len(s.raw) - 1; i >= 0 && len(asked) < mostStrays; i-- {
+		o := &s.raw[i]
+		q := question{o.red, o.black, o.s}
+		if o.control || asked[q] || s.p.plainPrice(s.best, o) == 0 {
+			continue
+		}
+		asked[q] = true
+		for range insistChains {
+			c := home.clone()
+			w.insist(c, i)
+			for _, heat := range insistHeat {
+				w.heat = heat
+				w.walk(c, insistTries)
+			}
+			found = append(found, c.h)
+		}
+	}
+	w.heat = 1
+	return found
+}
+
+// insist makes a chain believe a reading as it stands.
+func (w *walker) insist(c *chain, i int) {
+	c.insisted = i + 1
+	v := w.readingPrice(c.h, c, i)
+	c.h.cost += v - c.price[i]
+	c.h.energy += v - c.price[i]
+	c.setPrice(i, v)
+}
+
+// share is how many of the samples a map stands for, by how much dearer it is
+// than the best.
+func share(delta float64) int {
+	v := math.Exp2(-max(delta, 0))
+	return int(math.Round(chainCount * v / (1 + v)))
+}
