@@ -217,6 +217,19 @@ func (s *state) astray() float64 {
 	return float64(n) / float64(len(s.chains))
 }
 
+// shares is which part of the samples holds each map, by its signature; nil while
+// they agree with the best but for a few.
+func (s *state) shares() map[uint64]float64 {
+	if s.tiny() || s.astray() <= strayShare {
+		return nil
+	}
+	out := map[uint64]float64{}
+	for _, c := range s.chains {
+		out[s.p.signature(c.h, s.p.telling)] += 1 / float64(len(s.chains))
+	}
+	return out
+}
+
 // doubtLeft is the chance that the best map is wrong in some setting: the
 // weight of its rivals against its own, and no less than what the samples show
 // once that is more than a few of them.

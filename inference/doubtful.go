@@ -61,8 +61,13 @@ func (r *Result) doubtfuls() []doubtful {
 			}
 		}
 	}
+	shown := s.shares()
 	for _, v := range s.rivals {
-		out = append(out, doubtful{h: v.h, delta: v.delta, held: v.held, weight: v.weight()})
+		d := doubtful{h: v.h, delta: v.delta, held: v.held, weight: v.weight()}
+		if shown != nil {
+			d.weight = max(d.weight, shown[p.signature(v.h, p.telling)])
+		}
+		out = append(out, d)
 	}
 	for i := range out {
 		if out[i].h == nil {

@@ -2,7 +2,6 @@ package inference
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -107,11 +106,4 @@ func (w *walker) insist(c *chain, i int) {
 	c.h.cost += v - c.price[i]
 	c.h.energy += v - c.price[i]
 	c.setPrice(i, v)
-}
-
-// share is how many of the samples a map stands for, by how much dearer it is
-// than the best.
-func share(delta float64) int {
-	v := math.Exp2(-max(delta, 0))
-	return int(math.Round(chainCount * v / (1 + v)))
 }

@@ -28,6 +28,11 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	}
 	pl := s.newPlanner(bench)
 	c, ok := pl.best(uint64(len(e.steps)))
+	if !ok { // the samples agree with each other, not with the best map: go by the doubts alone
+		pl.worth = confirmWorth[bench.Leads]
+		clear(pl.priced)
+		c, ok = pl.best(uint64(len(e.steps)))
+	}
 	if !ok {
 		return Proposal{}, false
 	}

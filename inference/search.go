@@ -93,7 +93,6 @@ func (s *state) recall(w *walker) {
 // fits as well must not be missed because all samples came from the same few.
 // What it finds is kept in mind, and takes its share of the samples.
 func (s *state) restart(w *walker) {
-	found := make([]*chain, 0, restartChains)
 	var maps []*hyp
 	for range restartChains {
 		c := &chain{h: &hyp{}}
@@ -102,7 +101,6 @@ func (s *state) restart(w *walker) {
 			w.heat = heat
 			w.walk(c, restartTries)
 		}
-		found = append(found, c)
 		maps = append(maps, c.h)
 	}
 	maps = append(maps, s.takeSerious(w)...)
@@ -110,20 +108,7 @@ func (s *state) restart(w *walker) {
 	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
 		s.compare()
 	}
-	slices.SortStableFunc(found, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
-	sig := s.p.signature(s.best, s.p.telling)
-	i := 0
-	for _, c := range found {
-		if s.p.signature(c.h, s.p.telling) == sig {
-			continue
-		}
-		for range share(c.energy() - s.total) {
-			if i < len(s.chains) {
-				s.chains[i], s.stuck[i] = c.clone(), w.now(c)
-				i++
-			}
-		}
-	}
+	s.fillIn(w)
 }
 
 // sameMap tells whether two maps have the same links, in any order.
