@@ -37,6 +37,8 @@ const (
 	bitsBodyUsed   = 1.5 // and the metal that does
 	bitsSharedFeed = 0.7 // a switch shares a wire with another
 	bitsSharedMore = 1.5 // and each further one
+	wiresEach      = 2.4 // that a switch takes for itself
+	leastRoom      = 0.25
 	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
 	bitsFixed      = 3.4 // an always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
@@ -136,7 +138,7 @@ func (p *problem) prior(h *hyp) float64 {
 		t += p.jobPrice(k, count[k], deepOn>>k&1 == 1)
 		if count[k] > 0 {
 			t += p.switchPrice(h, k)
-			t += sharePrice(p.sharedEnds(&use, k))
+			t += p.sharePrice(p.sharedEnds(&use, k))
 		}
 	}
 	for e := range p.n {
@@ -165,12 +167,19 @@ func (p *problem) sharedEnds(u *usage, k int) int {
 }
 
 // sharePrice prices how many wires a switch shares with others: one feed is
-// common, an output hardly ever.
-func sharePrice(n int) float64 {
+// common, an output hardly ever, unless there are too few wires for so many
+// switches.
+func (p *problem) sharePrice(n int) float64 {
 	if n == 0 {
 		return 0
 	}
-	return bitsSharedFeed + bitsSharedMore*float64(n-1)
+	return p.roomy * (bitsSharedFeed + bitsSharedMore*float64(n-1))
+}
+
+// roomFor tells how much of the price of shared wires stands: all of it where
+// there are wires enough for every switch, less the more crowded a pod is.
+func roomFor(switches, ends int) float64 {
+	return max(leastRoom, min(1, 2-wiresEach*float64(switches)/float64(ends)))
 }
 
 // jobPrice prices how many contacts a switch has, links of several switches

@@ -35,6 +35,7 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
+	roomy         float64 // the part of the price of shared wires that stands
 	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
 
@@ -92,6 +93,7 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.logSwTriples = math.Log2(math.Max(1, k*(k-1)*(k-2)/6))
 	p.odd = bitsOdd + p.logPairs + math.Log2(math.Max(1, float64(p.slots)))
 	p.unread = math.Inf(1)
+	p.roomy = roomFor(len(p.npos), p.n)
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
 	if p.settingsCount() > 128 {

@@ -102,21 +102,43 @@ func (y *atom) implies(x *atom) bool {
 	return true
 }
 
-// eachRehung makes the maps in which one of two contacts that close together
-// at one end hangs on the other's far end instead, and under a neighbouring
-// condition: three ends joined at once can be drawn in three ways.
+// eachRehung makes the maps in which a link hangs on the far end of another that
+// shares an end with it: under a neighbouring condition where the two close
+// together, since three ends joined at once can be drawn in three ways; else
+// while both hold, since that is when it was heard at that end as well.
 func (p *problem) eachRehung(h *hyp, i int, try func(y atom)) {
 	x := h.atoms[i]
 	for j := range h.atoms {
 		y := h.atoms[j]
 		shared := x.ends & y.ends
-		if j == i || x.n == 0 || x.n != y.n || x.t != y.t || shared == 0 || shared == x.ends {
+		if j == i || shared == 0 || shared == x.ends {
 			continue
 		}
 		z := x
 		z.rewire(lowBit(x.ends&^shared), lowBit(y.ends&^shared))
-		p.eachCondition(z, try)
+		if x.n > 0 && x.n == y.n && x.t == y.t {
+			p.eachCondition(z, try)
+		} else if both, ok := z.while(&y); ok {
+			try(both)
+		}
 	}
+}
+
+// while is the link needing what another needs as well; not ok where the two
+// never hold together or that takes more than three switches.
+func (x atom) while(y *atom) (atom, bool) {
+	for d := range int(y.n) {
+		at := slices.Index(x.sw[:x.n], y.sw[d])
+		switch {
+		case at >= 0 && x.t[at]&y.t[d] == 0, at < 0 && x.n == 3:
+			return x, false
+		case at >= 0:
+			x.t[at] &= y.t[d]
+		default:
+			x = x.narrowed(int(y.sw[d]), y.t[d])
+		}
+	}
+	return x, true
 }
 
 // eachCondition makes the links on the same ends under a neighbouring

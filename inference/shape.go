@@ -212,14 +212,14 @@ func (p *problem) addShared(s *shape, k int, ends uint64) float64 {
 		}
 	}
 	if own > 0 {
-		t += sharePrice(s.shared[k]+own) - sharePrice(s.shared[k])
+		t += p.sharePrice(s.shared[k]+own) - p.sharePrice(s.shared[k])
 	}
 	switch {
 	case n == 2 && other[0] == other[1]:
-		t += sharePrice(s.shared[other[0]]+2) - sharePrice(s.shared[other[0]])
+		t += p.sharePrice(s.shared[other[0]]+2) - p.sharePrice(s.shared[other[0]])
 	default:
 		for _, j := range other[:n] {
-			t += sharePrice(s.shared[j]+1) - sharePrice(s.shared[j])
+			t += p.sharePrice(s.shared[j]+1) - p.sharePrice(s.shared[j])
 		}
 	}
 	return t

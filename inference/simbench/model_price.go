@@ -16,6 +16,8 @@ const (
 	bitsDeadBody   = 0.8
 	bitsSharedFeed = 0.7
 	bitsSharedMore = 1.5
+	wiresEach      = 2.4
+	leastRoom      = 0.25
 	bitsChain      = 3.0
 	bitsBodyUsed   = 1.5
 	bitsFixed      = 3.4
@@ -243,7 +245,8 @@ func (o *Model) sharing(groups []linkGroup) float64 {
 			}
 		}
 		if shared > 0 {
-			total += bitsSharedFeed + bitsSharedMore*float64(shared-1)
+			room := math.Min(1, math.Max(leastRoom, 2-wiresEach*float64(len(o.pod.Switches))/float64(len(o.pod.Ends))))
+			total += room * (bitsSharedFeed + bitsSharedMore*float64(shared-1))
 		}
 		total += bitsChain * float64(rows(g.links))
 	}
