@@ -259,6 +259,7 @@ func (s *state) withSamples(d float64) float64 {
 	if s.tiny() {
 		return d
 	}
+	d = max(d, s.away)
 	if a := s.astray(); a > strayShare {
 		return max(d, a)
 	}

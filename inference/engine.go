@@ -50,6 +50,7 @@ type state struct {
 	ev      *evidence
 	rivals  []rival // other maps that the readings leave possible, cheapest first
 	further []*hyp  // maps more than one change away that are kept in mind
+	away    float64 // share of the samples\' time spent with other maps, where they were watched
 	same    float64 // weight of further drawings of the best map, where they were looked for
 	once    *sync.Once
 	hands   int // how many buttons can be held at once
@@ -195,6 +196,9 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.finish(w)
 	n.recall(w)
 	n.fillIn(w)
+	if n.doubtLeft() < 2*stopDoubt {
+		n.wander(w)
+	}
 	if n.doubtLeft() < 2*stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}

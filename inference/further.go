@@ -14,18 +14,21 @@ const mostFurther = 48
 // once must be refuted by readings, not forgotten.
 func (s *state) keepFurther(found ...*hyp) {
 	p := s.p
-	seen := map[uint64]bool{p.signature(s.best, p.telling): true}
-	for _, r := range s.rivals {
-		seen[p.signature(r.h, p.telling)] = true
+	const isBest = -1
+	at := map[uint64]int{p.signature(s.best, p.telling): isBest}
+	for i, r := range s.rivals {
+		at[p.signature(r.h, p.telling)] = i
 	}
 	faults := make([]fault, len(s.raw))
-	var kept []rival
 	take := func(h *hyp) {
 		sig := p.signature(h, p.telling)
-		if seen[sig] {
+		if i, ok := at[sig]; ok {
+			if i != isBest {
+				s.rivals[i].far = true
+			}
 			return
 		}
-		seen[sig] = true
+		at[sig] = isBest // not to be looked at twice, if it is too dear
 		prior := p.prior(h)
 		d := p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
 		if d >= rivalWindow {
@@ -35,7 +38,8 @@ func (s *state) keepFurther(found ...*hyp) {
 		if len(faults) > 0 {
 			now = faults[len(faults)-1]
 		}
-		kept = append(kept, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h)})
+		at[sig] = len(s.rivals)
+		s.rivals = append(s.rivals, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h), far: true})
 	}
 	for _, h := range s.further {
 		take(h)
@@ -48,14 +52,13 @@ func (s *state) keepFurther(found ...*hyp) {
 			take(c.h.clone())
 		}
 	}
-	slices.SortStableFunc(kept, byDelta)
-	kept = kept[:min(len(kept), mostFurther)]
-	s.further = s.further[:0:0]
-	for _, r := range kept {
-		s.further = append(s.further, r.h)
-	}
-	s.rivals = append(s.rivals, kept...)
 	slices.SortStableFunc(s.rivals, byDelta)
+	s.further = nil
+	for _, r := range s.rivals {
+		if r.far && len(s.further) < mostFurther {
+			s.further = append(s.further, r.h)
+		}
+	}
 }
 
 func byDelta(a, b rival) int { return cmp.Compare(a.delta, b.delta) }

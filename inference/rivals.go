@@ -12,6 +12,7 @@ type rival struct {
 	delta float64 // bits dearer than the map that it rivals
 	now   fault   // what it must believe of the bench at the latest reading
 	held  int     // buttons that must be held at once to tell it from that map
+	far   bool    // to be kept in mind: met further off than one change
 	more  float64 // weight of further drawings of the same nets, where they were looked for
 }
 

@@ -15,6 +15,7 @@ type walker struct {
 	standOf [][]int32  // per reading, per switch
 	slotObs [][]uint64 // per slot, the readings taken in it, as a bit set
 	words   int
+	taken   int      // changes of a map so far
 	heat    float64  // 1: samples; more: a search that climbs out of valleys
 	live    []uint64 // readings that links have a say in
 	beeps   []uint64 // those that beeped
@@ -117,6 +118,7 @@ func (w *walker) step(c *chain) {
 			c.setPrice(j, w.readingPrice(n, c, j))
 		}
 	}
+	w.taken++
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
 	c.h.cost += sum - old
 	c.prior = prior

@@ -183,6 +183,9 @@ func TestPlannerPlainPrice(t *testing.T) {
 					t.Fatal(err)
 				}
 				e.Add(rs...)
+				if next.Sweep.Control {
+					continue
+				}
 				bench.Red, bench.Black, bench.Levers = next.Sweep.Red, next.Sweep.Black, nil
 				if n := len(next.Sweep.Steps); n > 0 && r.IntN(4) > 0 {
 					bench.Levers = next.Sweep.Steps[n-1]
