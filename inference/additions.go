@@ -5,7 +5,6 @@ import "slices"
 // addition is one more link that would make another map of this one.
 type addition struct {
 	x     atom
-	cond  int
 	delta float64
 }
 

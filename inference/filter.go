@@ -19,10 +19,10 @@ func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 		seen = min(seen+size, len(s.raw))
 		w = newWalker(s.p, s.raw[:seen], rng)
 		if s.redraw(w) {
-			s.walk(w, int(splitTries*thin))
+			s.walk(w, int(float64(s.p.tries(splitTries))*thin))
 		}
 	}
-	s.walk(w, int(sweepTries*thin))
+	s.walk(w, int(float64(s.p.tries(sweepTries))*thin))
 	return w
 }
 
@@ -69,3 +69,16 @@ func (s *state) walk(w *walker, tries int) {
 		w.walk(c, tries)
 	}
 }
+
+// tries is how many tries a walk takes: the more, the more ends and switches
+// there are to try.
+func (p *problem) tries(base int) int {
+	return base * max(usualSites, min(p.n*len(p.npos), mostSites)) / usualSites
+}
+
+// Ends times switches of the pods that the numbers of tries were found on, and of
+// those beyond which more tries cost more than they bring.
+const (
+	usualSites = 60
+	mostSites  = 360
+)

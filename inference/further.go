@@ -93,7 +93,7 @@ func (s *state) takeSerious(w *walker) []*hyp {
 			w.insist(c, i)
 			for _, heat := range insistHeat {
 				w.heat = heat
-				w.walk(c, insistTries)
+				w.walk(c, s.p.tries(insistTries))
 			}
 			found = append(found, c.h)
 		}

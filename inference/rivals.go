@@ -195,35 +195,47 @@ func (x atom) narrowed(k int, mask uint64) atom {
 	return x
 }
 
-// descend moves to the cheapest neighbouring map until none is cheaper.
+// descend moves to the cheapest neighbouring map until none is cheaper. Further
+// links are weighed only where no change of those there are helps: their table
+// is dear to make.
 func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 	p.tidy(h)
 	p.score(h)
 	for range 200 {
-		best, found := h, false
+		best := h
 		p.eachChange(h, h.energy-1e-9, func(c *hyp) float64 {
-			best, found = c, true
+			best = c
 			return c.energy - 1e-9
 		})
-		p.weigh(h, ev)
-		var add addition
-		p.eachAddition(h, ev, func(a, b, cond, _ int, delta float64) {
-			if delta < add.delta-1e-9 {
-				add = addition{cond: cond, delta: delta, x: p.conds.atom(a, b, cond)}
-			}
-		})
-		if add.delta < -1e-9 && h.energy+add.delta < best.energy {
-			c := h.withAtom(add.x)
-			p.tidy(c)
-			p.score(c)
-			if c.energy < best.energy-1e-9 {
-				best, found = c, true
-			}
+		if best == h {
+			best = p.joined(h, ev)
 		}
-		if !found {
+		if best == h {
 			return h
 		}
 		h = best
+	}
+	return h
+}
+
+// joined is a map with the further link that makes it cheapest; the map itself
+// if none does.
+func (p *problem) joined(h *hyp, ev *evidence) *hyp {
+	p.weigh(h, ev)
+	var add addition
+	p.eachAddition(h, ev, func(a, b, cond, _ int, delta float64) {
+		if delta < add.delta-1e-9 {
+			add = addition{delta: delta, x: p.conds.atom(a, b, cond)}
+		}
+	})
+	if add.delta >= -1e-9 {
+		return h
+	}
+	c := h.withAtom(add.x)
+	p.tidy(c)
+	p.score(c)
+	if c.energy < h.energy-1e-9 {
+		return c
 	}
 	return h
 }

@@ -16,18 +16,22 @@ func (s *state) believe(h *hyp) {
 	s.p.obs = s.p.correct(s.raw, s.faults)
 }
 
-// finish finds the cheapest map, from the two cheapest chains and from the best
-// so far, each with the readings as it explains them, and its rivals.
+// finish finds the cheapest map, from the best so far and from the two cheapest
+// samples that say something else, each with the readings as it explains them,
+// and its rivals.
 func (s *state) finish(w *walker) {
 	p := s.p
 	order := slices.Clone(s.chains)
 	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
 	starts := []*hyp{s.best}
+	total := p.explain(s.best, s.raw, nil) + p.prior(s.best)
+	seen := map[uint64]bool{p.signature(s.best, p.telling): order[0].energy() > total-1e-9}
 	for _, c := range order {
 		if len(starts) == 3 {
 			break
 		}
-		if !slices.ContainsFunc(starts, func(h *hyp) bool { return p.sameMap(h, c.h) }) {
+		if sig := p.signature(c.h, p.telling); !seen[sig] {
+			seen[sig] = true
 			starts = append(starts, c.h)
 		}
 	}
@@ -83,7 +87,7 @@ func (s *state) recall(w *walker) {
 			}
 		}
 		d := home.clone()
-		w.walk(d, sweepTries)
+		w.walk(d, s.p.tries(sweepTries))
 		s.chains[i], s.stuck[i] = d, w.now(d)
 	}
 }
@@ -99,7 +103,7 @@ func (s *state) restart(w *walker) {
 		w.extend(c)
 		for _, heat := range restartHeat {
 			w.heat = heat
-			w.walk(c, restartTries)
+			w.walk(c, s.p.tries(restartTries))
 		}
 		maps = append(maps, c.h)
 	}
