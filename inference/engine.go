@@ -196,10 +196,10 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.finish(w)
 	n.recall(w)
 	n.fillIn(w)
-	if n.doubtLeft() < 2*stopDoubt {
+	if n.doubtLeft() < stopDoubt {
 		n.wander(w)
 	}
-	if n.doubtLeft() < 2*stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
+	if n.doubtLeft() < stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}
 	return n

@@ -65,9 +65,7 @@ func (s *state) redraw(w *walker) bool {
 }
 
 func (s *state) walk(w *walker, tries int) {
-	for _, c := range s.chains {
-		w.walk(c, tries)
-	}
+	w.together(len(s.chains), func(w *walker, i int) { w.walk(s.chains[i], tries) })
 }
 
 // tries is how many tries a walk takes: the more, the more ends and switches

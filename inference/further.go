@@ -80,25 +80,25 @@ func (s *state) takeSerious(w *walker) []*hyp {
 	home := w.chainOf(s.best, s.faults)
 	type question struct{ red, black, s uint64 }
 	asked := map[question]bool{}
-	var found []*hyp
-	for i := len(s.raw) - 1; i >= 0 && len(asked) < mostStrays; i-- {
+	var strays []int
+	for i := len(s.raw) - 1; i >= 0 && len(strays) < mostStrays; i-- {
 		o := &s.raw[i]
 		q := question{o.red, o.black, o.s}
 		if o.control || asked[q] || s.p.plainPrice(s.best, o) == 0 {
 			continue
 		}
 		asked[q] = true
-		for range insistChains {
-			c := home.clone()
-			w.insist(c, i)
-			for _, heat := range insistHeat {
-				w.heat = heat
-				w.walk(c, s.p.tries(insistTries))
-			}
-			found = append(found, c.h)
-		}
+		strays = append(strays, i)
 	}
-	w.heat = 1
+	found := make([]*hyp, insistChains*len(strays))
+	w.together(len(found), func(w *walker, i int) {
+		c := home.clone()
+		w.insist(c, strays[i/insistChains])
+		for _, w.heat = range insistHeat {
+			w.walk(c, s.p.tries(insistTries))
+		}
+		found[i] = c.h
+	})
 	return found
 }
 

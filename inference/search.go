@@ -97,16 +97,15 @@ func (s *state) recall(w *walker) {
 // fits as well must not be missed because all samples came from the same few.
 // What it finds is kept in mind, and takes its share of the samples.
 func (s *state) restart(w *walker) {
-	var maps []*hyp
-	for range restartChains {
+	maps := make([]*hyp, restartChains)
+	w.together(restartChains, func(w *walker, i int) {
 		c := &chain{h: &hyp{}}
 		w.extend(c)
-		for _, heat := range restartHeat {
-			w.heat = heat
+		for _, w.heat = range restartHeat {
 			w.walk(c, s.p.tries(restartTries))
 		}
-		maps = append(maps, c.h)
-	}
+		maps[i] = c.h
+	})
 	maps = append(maps, s.takeSerious(w)...)
 	s.keepFurther(maps...)
 	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {

@@ -18,37 +18,47 @@ const (
 func (s *state) wander(w *walker) {
 	p := s.p
 	sig := p.signature(s.best, p.telling)
-	type met struct {
+	type stay struct {
+		sig   uint64
 		h     *hyp
 		looks int
 	}
-	away, looks := 0, 0
-	at := map[uint64]int{}
-	var others []met
-	for i, c := range s.chains {
-		now, taken := p.signature(c.h, p.telling), w.taken
+	stays := make([][]stay, len(s.chains))
+	w.together(len(s.chains), func(w *walker, i int) {
+		c := s.chains[i]
+		at := stay{sig: p.signature(c.h, p.telling), h: c.h.clone()}
 		for range wanderTries / wanderStep {
+			taken := w.taken
 			w.walk(c, wanderStep)
 			if w.taken != taken {
-				now, taken = p.signature(c.h, p.telling), w.taken
+				if now := p.signature(c.h, p.telling); now != at.sig {
+					stays[i] = append(stays[i], at)
+					at = stay{sig: now, h: c.h.clone()}
+				}
 			}
-			looks++
-			if now == sig {
-				continue
-			}
-			away++
-			j, ok := at[now]
-			if !ok {
-				j = len(others)
-				at[now] = j
-				others = append(others, met{h: c.h.clone()})
-			}
-			others[j].looks++
+			at.looks++
 		}
+		stays[i] = append(stays[i], at)
 		s.stuck[i] = w.now(c)
+	})
+	away := 0
+	at := map[uint64]int{}
+	var others []stay
+	for _, v := range slices.Concat(stays...) {
+		if v.sig == sig {
+			continue
+		}
+		away += v.looks
+		if i, ok := at[v.sig]; ok {
+			others[i].looks += v.looks
+		} else {
+			at[v.sig] = len(others)
+			others = append(others, v)
+		}
 	}
+	looks := len(s.chains) * (wanderTries / wanderStep)
 	s.away = float64(away) / float64(looks)
-	slices.SortStableFunc(others, func(a, b met) int { return cmp.Compare(b.looks, a.looks) })
+	slices.SortStableFunc(others, func(a, b stay) int { return cmp.Compare(b.looks, a.looks) })
 	var maps []*hyp
 	for _, m := range others[:min(len(others), mostMet)] {
 		maps = append(maps, m.h)
