@@ -6,7 +6,8 @@ import (
 )
 
 const (
-	mostRivals = 64 // the planner keeps them in one word, a bit each
+	mostRivals = 64  // the planner keeps them in one word, a bit each
+	mostPriced = 400 // with runs, to find them
 
 	tinyEnds, tinySwitches = 4, 2 // pods so small are looked at further
 	tinyWindow             = 16.0 // bits within which a rival is gone on from
@@ -29,7 +30,7 @@ func (s *state) findRivals() {
 		return limit
 	})
 	slices.SortStableFunc(s.rivals, byDelta)
-	s.rivals = p.distinct(s.best, s.rivals, 3*mostRivals/2)
+	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
 	faults := make([]fault, len(s.raw))
 	for i := range s.rivals {
 		r := &s.rivals[i]

@@ -1,8 +1,10 @@
 package inference
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // filter takes the readings from number seen on into the samples, a few at a
@@ -23,6 +25,7 @@ func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 		}
 	}
 	s.walk(w, int(float64(s.p.tries(sweepTries))*thin))
+	s.regroup(w)
 	return w
 }
 
@@ -62,6 +65,21 @@ func (s *state) redraw(w *walker) bool {
 	}
 	s.chains = drawn
 	return true
+}
+
+// regroup puts copies of good samples in the place of those that have lost
+// their way: all walk by the same rule, so in the long run none is much dearer
+// than those of the better quarter.
+func (s *state) regroup(w *walker) {
+	order := slices.Clone(s.chains)
+	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
+	limit := order[len(order)/4].energy() + resetBits
+	good := order[:len(order)/2]
+	for i, c := range s.chains {
+		if c.energy() > limit {
+			s.chains[i] = good[w.rng.IntN(len(good))].clone()
+		}
+	}
 }
 
 func (s *state) walk(w *walker, tries int) {

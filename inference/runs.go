@@ -1,6 +1,9 @@
 package inference
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // fault is what an explanation says of the bench at one reading: nothing odd,
 // the clip off, or one lever elsewhere.
@@ -127,6 +130,9 @@ func (p *problem) viterbi(h *hyp, raw []obs, plain []float64, faults []fault, li
 		}
 		cur, next = next, cur
 		failed = o.control && !o.closed
+		if slices.Min(cur) == inf {
+			return inf
+		}
 	}
 	end := 0
 	for st := range ns {
