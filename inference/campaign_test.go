@@ -27,6 +27,7 @@ var (
 	campaignMaxSw   = flag.Int("campaign.switches", 10, "most switches of a generated pod")
 	campaignWorkers = flag.Int("campaign.workers", runtime.NumCPU(), "pods played at once; 1 for honest timing")
 	campaignFloor   = flag.Int("campaign.floor", 40, "pods of up to 8 ends for which the floor is searched")
+	campaignRow     = flag.String("campaign.row", "", "play only the rows whose name holds this, such as \"perfect bunch\"")
 	campaignList    = flag.Bool("campaign.list", false, "print every pod's figures")
 )
 
@@ -258,6 +259,9 @@ func BenchmarkCampaign(b *testing.B) {
 		tellHeader()
 		proved, provedFalse := 0, 0
 		for _, r := range rows {
+			if !strings.Contains(r.String(), *campaignRow) {
+				continue
+			}
 			scores := playRow(r, *campaignPods)
 			for _, s := range scores {
 				proved += s.Proved

@@ -160,7 +160,7 @@ const (
 	// powerSlope bends the weight of doubts: the further from the stop rule, the
 	// more a doubt that is small already still counts, since it will have to go
 	// in the end and the clips are there now.
-	powerSlope = 0.22
+	powerSlope = 0.12
 	// splitWorth is what a bit that tells samples apart is worth: they overstate.
 	splitWorth = 0.7
 )
