@@ -23,7 +23,7 @@ const (
 	restartChains = 12
 	restartTries  = 400
 	restartEvery  = 4  // sweeps, as long as some readings are not explained
-	resetBits     = 10 // a chain so much dearer than the better quarter has lost its way
+	resetBits     = 18 // a chain so much dearer than the better quarter has lost its way
 )
 
 // Engine is the incremental form of Infer and Next for one pod: it is used by
