@@ -37,12 +37,16 @@
 // Exact enumeration is out of reach beyond a handful of ends, so three things
 // stand in for it, each honest about another part:
 //
-//   - samples (sample.go, moves.go): 64 chains that walk by the Metropolis rule
-//     over maps and mishaps together. They show the many equals of the early
-//     work, and are what early sweeps are chosen to tell apart;
-//   - rivals (rivals.go, doubt.go): every map that differs from the best by a
-//     change of one link, over every drawing of the best in which other links
-//     hang on that one, priced with runs; what the chains found further off; and
+//   - samples (filter.go, sample.go, moves.go): 64 chains over maps and mishaps
+//     together. After each reading on which they disagree they are drawn anew by
+//     the chance that each gave it, and walk on by the Metropolis rule, the
+//     longer the larger the pod. They show the many equals of the early work,
+//     and are what early sweeps are chosen to tell apart. A map that all of them
+//     lost gets its share back (fillin.go);
+//   - rivals (rivals.go, variations.go, doubt.go): every map that differs from
+//     the best by a change of one link, over every drawing of the best in which
+//     other links hang on that one, priced with runs; maps further off that
+//     samples or searches ever met, until readings refute them (further.go); and
 //     on pods of up to four ends and two switches every near map, found by going
 //     on from each. There, grades equal a count of all maps;
 //   - further links (additions.go, evidence.go): one table holds, for every pair
@@ -54,8 +58,11 @@
 //     the lever was elsewhere. A contact is never dearer than one that makes no
 //     sense: what was not read is not vouched for by the look of the rest.
 //
-// Before the work is called done a search from scratch, cooling down, must not
-// find a map that is nearly as cheap.
+// Before the work is called done three more looks must find no doubt: the samples
+// are watched walking, and the share of their time spent with other maps is a
+// doubt (wander.go); a search from scratch, cooling down (search.go); and for
+// each reading that the best map calls odd a search for the cheapest map under
+// which it is right (takeSerious).
 //
 // The planner (next.go) prices a sweep by bits over bench seconds: how well its
 // steps tell the samples apart (a tree of pairs bounds the joint information

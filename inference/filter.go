@@ -15,16 +15,15 @@ func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 		s.chains = append(s.chains, c.clone())
 	}
 	size := max(1, (len(s.raw)-seen+mostGroups-1)/mostGroups)
-	thin := min(1, longSession/float64(len(s.raw)+1))
 	w := newWalker(s.p, s.raw[:seen], rng)
 	for seen < len(s.raw) {
 		seen = min(seen+size, len(s.raw))
 		w = newWalker(s.p, s.raw[:seen], rng)
 		if s.redraw(w) {
-			s.walk(w, int(float64(s.p.tries(splitTries))*thin))
+			s.walk(w, s.p.tries(splitTries))
 		}
 	}
-	s.walk(w, int(float64(s.p.tries(sweepTries))*thin))
+	s.walk(w, s.p.tries(sweepTries))
 	s.regroup(w)
 	return w
 }
@@ -87,9 +86,10 @@ func (s *state) walk(w *walker, tries int) {
 }
 
 // tries is how many tries a walk takes: the more, the more ends and switches
-// there are to try.
+// there are to try; fewer in a long session, where each is dearer.
 func (p *problem) tries(base int) int {
-	return base * max(usualSites, min(p.n*len(p.npos), mostSites)) / usualSites
+	n := float64(base) * float64(max(usualSites, min(p.n*len(p.npos), mostSites))) / usualSites
+	return int(n * min(1, longSession/float64(len(p.obs)+1)))
 }
 
 // Ends times switches of the pods that the numbers of tries were found on, and of

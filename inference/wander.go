@@ -24,10 +24,11 @@ func (s *state) wander(w *walker) {
 		looks int
 	}
 	stays := make([][]stay, len(s.chains))
+	looks := max(1, min(wanderTries, p.tries(wanderTries))/wanderStep) // of each chain
 	w.together(len(s.chains), func(w *walker, i int) {
 		c := s.chains[i]
 		at := stay{sig: p.signature(c.h, p.telling), h: c.h.clone()}
-		for range wanderTries / wanderStep {
+		for range looks {
 			taken := w.taken
 			w.walk(c, wanderStep)
 			if w.taken != taken {
@@ -56,8 +57,7 @@ func (s *state) wander(w *walker) {
 			others = append(others, v)
 		}
 	}
-	looks := len(s.chains) * (wanderTries / wanderStep)
-	s.away = float64(away) / float64(looks)
+	s.away = float64(away) / float64(looks*len(s.chains))
 	slices.SortStableFunc(others, func(a, b stay) int { return cmp.Compare(b.looks, a.looks) })
 	var maps []*hyp
 	for _, m := range others[:min(len(others), mostMet)] {
