@@ -50,7 +50,7 @@ type state struct {
 	ev      *evidence
 	rivals  []rival // other maps that the readings leave possible, cheapest first
 	further []*hyp  // maps more than one change away that are kept in mind
-	away    float64 // share of the samples\' time spent with other maps, where they were watched
+	away    float64 // share of the samples' time spent with other maps, where they were watched
 	same    float64 // weight of further drawings of the best map, where they were looked for
 	once    *sync.Once
 	hands   int // how many buttons can be held at once

@@ -17,7 +17,8 @@ const (
 // maps with most time are kept in mind.
 func (s *state) wander(w *walker) {
 	p := s.p
-	sig := p.signature(s.best, p.telling)
+	over := p.tellingFor(s.hands) // what no hand can show is no doubt that work could lift
+	sig := p.signature(s.best, over)
 	type stay struct {
 		sig   uint64
 		h     *hyp
@@ -27,12 +28,12 @@ func (s *state) wander(w *walker) {
 	looks := max(1, min(wanderTries, p.tries(wanderTries))/wanderStep) // of each chain
 	w.together(len(s.chains), func(w *walker, i int) {
 		c := s.chains[i]
-		at := stay{sig: p.signature(c.h, p.telling), h: c.h.clone()}
+		at := stay{sig: p.signature(c.h, over), h: c.h.clone()}
 		for range looks {
 			taken := w.taken
 			w.walk(c, wanderStep)
 			if w.taken != taken {
-				if now := p.signature(c.h, p.telling); now != at.sig {
+				if now := p.signature(c.h, over); now != at.sig {
 					stays[i] = append(stays[i], at)
 					at = stay{sig: now, h: c.h.clone()}
 				}
