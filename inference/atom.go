@@ -159,10 +159,12 @@ func (h *hyp) readingPrice(o *obs) float64 {
 	if o.void || o.control {
 		return 0
 	}
-	return h.priceAt(o, o.s)
+	return h.priceIn(o, o.s, 0)
 }
 
-func (h *hyp) priceAt(o *obs, s uint64) float64 {
+// priceIn is the price of a reading taken in a setting. What a half-pressed
+// button would have made of it stands, in the given slots, as that setting does.
+func (h *hyp) priceIn(o *obs, s, slots uint64) float64 {
 	pred := h.closed(o.red, o.black, s)
 	switch {
 	case pred == o.closed:
@@ -170,8 +172,8 @@ func (h *hyp) priceAt(o *obs, s uint64) float64 {
 	case pred:
 		return priceSilence
 	}
-	for i := range o.nalt {
-		if h.closed(o.red, o.black, o.alt[i]) {
+	for _, alt := range o.alt[:o.nalt] {
+		if h.closed(o.red, o.black, alt&^slots|s&slots) {
 			return priceHalf
 		}
 	}

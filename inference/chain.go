@@ -163,18 +163,5 @@ func (w *walker) freePrice(h *hyp, c *chain, i int) float64 {
 		}
 		return priceSilence
 	}
-	s := c.eff[i]
-	pred := h.closed(o.red, o.black, s)
-	switch {
-	case pred == o.closed:
-		return 0
-	case pred:
-		return priceSilence
-	}
-	for j := range o.nalt {
-		if h.closed(o.red, o.black, o.alt[j]&^w.latches|s&w.latches) {
-			return priceHalf
-		}
-	}
-	return priceBeep
+	return h.priceIn(o, c.eff[i], w.latches)
 }

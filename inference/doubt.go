@@ -34,12 +34,7 @@ func (s *state) findRivals() {
 	faults := make([]fault, len(s.raw))
 	for i := range s.rivals {
 		r := &s.rivals[i]
-		r.now = noFault
-		if len(s.raw) > 0 {
-			prior := p.prior(r.h)
-			r.delta = p.explainUnder(r.h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
-			r.now = faults[len(faults)-1]
-		}
+		r.delta, r.now = s.dearer(r.h, faults)
 	}
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.keepFurther()
@@ -49,6 +44,18 @@ func (s *state) findRivals() {
 	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.tiny() || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
+}
+
+// dearer is by how many bits a map is dearer than the best, runs priced
+// (infinite beyond the window of rivals), and what it believes of the bench at
+// the latest reading. faults is room for one to each reading.
+func (s *state) dearer(h *hyp, faults []fault) (float64, fault) {
+	prior := s.p.prior(h)
+	d := s.p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
+	if len(faults) == 0 {
+		return d, noFault
+	}
+	return d, faults[len(faults)-1]
 }
 
 // tiny tells whether the pod is so small that every near rival is listed and
@@ -80,8 +87,7 @@ func (s *state) addFurther() {
 			return
 		}
 		drawn[key] = true
-		prior := p.prior(h)
-		d := p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
+		d, now := s.dearer(h, faults)
 		sig := p.signature(h, p.telling)
 		i, known := at[sig]
 		switch {
@@ -93,10 +99,6 @@ func (s *state) addFurther() {
 		case known && d > s.rivals[i].delta-1e-9: // no cheaper drawing of the same nets
 			s.rivals[i].more += math.Exp2(-d)
 			return
-		}
-		now := noFault
-		if len(faults) > 0 {
-			now = faults[len(faults)-1]
 		}
 		p.score(h)
 		r := rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h)}

@@ -196,10 +196,12 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.finish(w)
 	n.recall(w)
 	n.fillIn(w)
-	if n.doubtLeft() < stopDoubt {
+	left := n.doubtLeft()
+	if left < stopDoubt {
 		n.wander(w)
+		left = n.doubtLeft()
 	}
-	if n.doubtLeft() < stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
+	if left < stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}
 	return n

@@ -148,7 +148,7 @@ func (w *weigher) reading(h *hyp, o *obs) {
 	}
 	v := float32(priceSilence)
 	if o.closed {
-		v = -float32(h.priceAt(o, o.s))
+		v = -float32(h.priceIn(o, o.s, 0))
 		into = w.bite
 	}
 	holding := p.holdingConds(o.s)

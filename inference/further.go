@@ -29,14 +29,9 @@ func (s *state) keepFurther(found ...*hyp) {
 			return
 		}
 		at[sig] = isBest // not to be looked at twice, if it is too dear
-		prior := p.prior(h)
-		d := p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
+		d, now := s.dearer(h, faults)
 		if d >= rivalWindow {
 			return
-		}
-		now := noFault
-		if len(faults) > 0 {
-			now = faults[len(faults)-1]
 		}
 		at[sig] = len(s.rivals)
 		s.rivals = append(s.rivals, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h), far: true})

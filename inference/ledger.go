@@ -128,29 +128,12 @@ func reachesWith(net []uint64, x *atom, red, black uint64) bool {
 	return a&red != 0 && b&black != 0 || a&black != 0 && b&red != 0
 }
 
-// price is what a map asks for a line, once.
-func (t *standing) price(n *ledgerLine) float64 {
-	beeps := reaches(t.at(n.s), n.red, n.black)
-	switch {
-	case beeps == n.closed:
-		return 0
-	case beeps:
-		return priceSilence
-	}
-	for _, alt := range n.alt[:n.nalt] {
-		if reaches(t.at(alt), n.red, n.black) {
-			return priceHalf
-		}
-	}
-	return priceBeep
-}
-
-// priceWith is what a map asks for a line, once, if it had one more link. holds
-// tells in which settings that link does.
-func (t *standing) priceWith(n *ledgerLine, x *atom, holds []bool) float64 {
+// price is what a map asks for a line, once, if it had one more link (nil: as it
+// is). holds tells in which settings that link does.
+func (t *standing) price(n *ledgerLine, x *atom, holds []bool) float64 {
 	with := func(s int32) bool {
 		net := t.at(s)
-		return reaches(net, n.red, n.black) || holds[s] && reachesWith(net, x, n.red, n.black)
+		return reaches(net, n.red, n.black) || x != nil && holds[s] && reachesWith(net, x, n.red, n.black)
 	}
 	beeps := with(n.s)
 	switch {

@@ -49,7 +49,7 @@ func (p *problem) plainPrice(h *hyp, o *obs) float64 {
 		}
 		return priceSilence
 	}
-	return h.priceAt(o, o.s)
+	return h.priceIn(o, o.s, 0)
 }
 
 func (p *problem) faultStates() []fault {
@@ -193,19 +193,7 @@ func (p *problem) faultPrice(h *hyp, o *obs, f fault) float64 {
 	if p.position(o.s, k) == int(f.actual) {
 		return math.Inf(1)
 	}
-	pred := h.closed(o.red, o.black, p.moveTo(o.s, k, int(f.actual)))
-	switch {
-	case pred == o.closed:
-		return 0
-	case pred:
-		return priceSilence
-	}
-	for _, alt := range o.alt[:o.nalt] { // the button is another switch than the lever
-		if h.closed(o.red, o.black, p.moveTo(alt, k, int(f.actual))) {
-			return priceHalf
-		}
-	}
-	return priceBeep
+	return h.priceIn(o, p.moveTo(o.s, k, int(f.actual)), p.swMask[k])
 }
 
 func (p *problem) moveTo(s uint64, k, pos int) uint64 {

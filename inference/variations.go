@@ -26,7 +26,7 @@ func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *var
 	v.led.stand(&v.whole, h.atoms, -1)
 	for k := range v.led.lines {
 		n := &v.led.lines[k]
-		price := n.times * v.whole.price(n)
+		price := n.times * v.whole.price(n, nil, nil)
 		v.prices = append(v.prices, price)
 		v.cost += price
 	}
@@ -44,7 +44,7 @@ func (v *variations) leave(drawn []atom, i int) {
 		n := &v.led.lines[k]
 		v.rest[k] = v.prices[k]
 		if n.heeds(v.holds) {
-			v.rest[k] = n.times * v.without.price(n)
+			v.rest[k] = n.times * v.without.price(n, nil, nil)
 			v.floor += v.rest[k] - v.prices[k]
 		}
 	}
@@ -67,7 +67,7 @@ func (v *variations) instead(y atom) {
 	}
 	for k := range v.led.lines {
 		if n := &v.led.lines[k]; n.heeds(v.holds) {
-			cost += n.times * v.without.priceWith(n, &y, v.holds)
+			cost += n.times * v.without.price(n, &y, v.holds)
 			if cost > v.limit {
 				return
 			}
