@@ -1,6 +1,9 @@
 package inference
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // addition is one more link that would make another map of this one.
 type addition struct {
@@ -40,6 +43,15 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 // stop rule up by itself. held is how many buttons a hand must hold
 // to see it.
 func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
+	p.eachAdditionUnder(h, ev, math.Inf(1), func(a, b, cond, held int, delta float64) float64 {
+		f(a, b, cond, held, delta)
+		return math.Inf(1)
+	})
+}
+
+// eachAdditionUnder leaves out those that cannot be under a limit, which f gives
+// anew.
+func (p *problem) eachAdditionUnder(h *hyp, ev *evidence, limit float64, f func(a, b, cond, held int, delta float64) float64) {
 	s := p.shapeOf(h)
 	prices := p.condPrices(s)
 	nets := make([]uint64, p.n)
@@ -51,9 +63,10 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 		}
 	}
 	for c := range prices {
-		p.implied(h, c, nets)
 		cp := &prices[c]
+		least := cp.least()
 		one := p.conds.depth[c] == 1
+		p.implied(h, c, nets)
 		for b := 1; b < p.n; b++ {
 			for a := range b {
 				if nets[a]>>b&1 == 1 {
@@ -61,6 +74,9 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 				}
 				q := pairIndex(a, b)
 				d := float64(ev.ev[q*ev.nc+c])
+				if !one && d+least >= limit {
+					continue
+				}
 				price := 0.0
 				held := p.conds.held[c]
 				if d < 24 {
@@ -71,7 +87,7 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 				if one {
 					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
 						price = p.widen(h, i-1, p.conds.terms[c][0])
-						f(a, b, c, held, d+min(price, p.odd))
+						limit = f(a, b, c, held, d+min(price, p.odd))
 						continue
 					}
 				}
@@ -85,7 +101,7 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 				if d == 0 && p.conds.depth[c] <= 1 {
 					price = min(price, p.unread)
 				}
-				f(a, b, c, held, d+price)
+				limit = f(a, b, c, held, d+price)
 			}
 		}
 	}

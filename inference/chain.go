@@ -1,7 +1,6 @@
 package inference
 
 import (
-	"math"
 	"slices"
 )
 
@@ -13,6 +12,7 @@ type chain struct {
 	price []float64 // of each reading
 	stray []uint64  // readings that cost something, as a bit set
 	prior float64
+	parts [maxSwitches]float64 // of the prior, see priorBy
 
 	lever  []int8   // of each stand: where the lever was (position + 1), 0: as believed
 	eff    []uint64 // of each reading: the setting that was
@@ -58,7 +58,7 @@ func (w *walker) extend(c *chain) float64 {
 		c.lever = append(c.lever, 0)
 	}
 	if len(c.eff) == 0 {
-		c.prior = w.p.prior(c.h)
+		c.prior = w.p.priorBy(c.h, &c.parts, ^uint64(0))
 	}
 	t := 0.0
 	for i := len(c.eff); i < len(w.raw); i++ {
@@ -91,7 +91,7 @@ func (w *walker) chainOf(h *hyp, faults []fault) *chain {
 		case f.lever >= 0:
 			if st := w.standOf[i][f.lever]; c.lever[st] == 0 {
 				c.lever[st] = f.actual + 1
-				c.faults += priceLever + math.Log2(float64(w.p.npos[f.lever]-1))
+				c.faults += w.p.wrong[f.lever]
 			}
 		}
 	}
@@ -126,7 +126,7 @@ func (w *walker) rescore(c *chain) {
 		c.setPrice(i, w.readingPrice(c.h, c, i))
 		c.h.cost += c.price[i]
 	}
-	c.prior = w.p.prior(c.h)
+	c.prior = w.p.priorBy(c.h, &c.parts, ^uint64(0))
 	c.h.energy = c.h.cost + c.prior
 }
 
@@ -141,7 +141,21 @@ func (c *chain) setPrice(i int, v float64) {
 // readingPrice is the price of a reading under a map and a chain's view of the
 // bench.
 func (w *walker) readingPrice(h *hyp, c *chain, i int) float64 {
-	v := w.freePrice(h, c, i)
+	return w.insisting(w.freePrice(h, c, i), c, i)
+}
+
+// tablePrice is the same for the map that the walker's table of nets is of.
+func (w *walker) tablePrice(h *hyp, c *chain, i int) float64 {
+	o := &w.raw[i]
+	if has(c.void, i) || o.control || has(c.odd, i) {
+		return w.readingPrice(h, c, i)
+	}
+	return w.insisting(w.table.price(o, &w.numbers[i]), c, i)
+}
+
+// insisting adds to the price of a reading what is asked for one that is to be
+// believed.
+func (w *walker) insisting(v float64, c *chain, i int) float64 {
 	if i+1 == c.insisted && (v > 0 || has(c.void, i) || has(c.odd, i)) {
 		return v + insistence
 	}

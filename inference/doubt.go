@@ -31,11 +31,7 @@ func (s *state) findRivals() {
 	})
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
-	faults := make([]fault, len(s.raw))
-	for i := range s.rivals {
-		r := &s.rivals[i]
-		r.delta, r.now = s.dearer(r.h, faults)
-	}
+	s.priceAll(s.rivals)
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.keepFurther()
 	if s.tiny() {
@@ -44,18 +40,6 @@ func (s *state) findRivals() {
 	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.tiny() || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
-}
-
-// dearer is by how many bits a map is dearer than the best, runs priced
-// (infinite beyond the window of rivals), and what it believes of the bench at
-// the latest reading. faults is room for one to each reading.
-func (s *state) dearer(h *hyp, faults []fault) (float64, fault) {
-	prior := s.p.prior(h)
-	d := s.p.explainUnder(h, s.raw, faults, s.total+rivalWindow-prior) + prior - s.total
-	if len(faults) == 0 {
-		return d, noFault
-	}
-	return d, faults[len(faults)-1]
 }
 
 // tiny tells whether the pod is so small that every near rival is listed and
@@ -67,13 +51,12 @@ func (s *state) tiny() bool { return s.p.n <= tinyEnds && len(s.p.npos) <= tinyS
 func (s *state) addFurther() {
 	p := s.p
 	const isBest = -1
-	at := map[uint64]int{p.signature(s.best, p.telling): isBest}
+	at := map[uint64]int{p.signature(s.best): isBest}
 	queue := []*hyp{s.best}
 	for i, r := range s.rivals {
-		at[p.signature(r.h, p.telling)] = i
+		at[p.signature(r.h)] = i
 		queue = append(queue, r.h)
 	}
-	faults := make([]fault, len(s.raw))
 	limit := s.best.energy + rivalSearch
 	drawn := map[uint64]bool{drawing(s.best): true}
 	for _, h := range queue {
@@ -87,8 +70,8 @@ func (s *state) addFurther() {
 			return
 		}
 		drawn[key] = true
-		d, now := s.dearer(h, faults)
-		sig := p.signature(h, p.telling)
+		d, now := s.dearer(h)
+		sig := p.signature(h)
 		i, known := at[sig]
 		switch {
 		case d >= rivalWindow:
@@ -129,31 +112,16 @@ func (s *state) addFurther() {
 	slices.SortStableFunc(s.rivals, byDelta)
 }
 
-// drawing is a fingerprint of a map's links, in whatever order.
-func drawing(h *hyp) uint64 {
-	var sum uint64
-	for i := range h.atoms {
-		x := &h.atoms[i]
-		v := x.ends*0x9e3779b97f4a7c15 ^ uint64(x.n)
-		for d := range int(x.n) {
-			v = (v ^ x.t[d]) * 0xff51afd7ed558ccd
-			v ^= v >> 31
-		}
-		sum += v * (v | 1)
-	}
-	return sum
-}
-
 // distinct drops rivals whose nets equal those of the best map, or of an
 // earlier rival, in every setting that can tell.
 func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
-	seen := map[uint64]bool{p.signature(best, p.telling): true}
+	seen := map[uint64]bool{p.signature(best): true}
 	out := rs[:0]
 	for _, r := range rs {
 		if len(out) == most {
 			break
 		}
-		if sig := p.signature(r.h, p.telling); !seen[sig] {
+		if sig := p.signature(r.h); !seen[sig] {
 			seen[sig] = true
 			r.held = p.handsToTell(best, r.h)
 			out = append(out, r)
@@ -162,58 +130,35 @@ func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
 	return out
 }
 
-// handsToTell is the least number of buttons held in a setting in which two
-// maps differ; 0 if they differ in none.
-func (p *problem) handsToTell(a, b *hyp) int {
-	var x, y []uint64
-	for _, s := range p.telling {
-		x, y = a.nets(s, x), b.nets(s, y)
-		slices.Sort(x)
-		slices.Sort(y)
-		if !slices.Equal(x, y) {
-			return p.buttons(s)
-		}
-	}
-	return 0
-}
-
-// signature is a fingerprint of a map's nets over some settings, in whatever
-// order its links are.
-func (p *problem) signature(h *hyp, over []uint64) uint64 {
-	var hash uint64 = 14695981039346656037
-	var buf []uint64
-	for _, s := range over {
-		buf = h.nets(s, buf)
-		slices.Sort(buf)
-		for _, m := range buf {
-			hash = (hash ^ m) * 1099511628211
-			hash ^= hash >> 29
-		}
-		hash = (hash ^ 0x9e37) * 1099511628211
-	}
-	return hash
-}
-
-// additionMass sums the weight of every map with one more link that the builder
-// has the hands to find.
-func (s *state) additionMass() float64 {
-	t := 0.0
+// weighAdditions sums the weight of every map with one more link, by how many
+// buttons must be held to find it.
+func (s *state) weighAdditions() {
+	s.added = [handsAny + 1]float64{}
 	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
-		if d < 40 && held <= s.hands {
-			t += math.Exp2(-d)
+		if d < 40 {
+			s.added[min(held, handsAny)] += math.Exp2(-d)
 		}
 	})
+}
+
+// additionMass is the part of that which the builder has the hands to find.
+func (s *state) additionMass() float64 {
+	t := 0.0
+	for held, m := range s.added {
+		if held <= s.hands {
+			t += m
+		}
+	}
 	return t
 }
 
 // astray is the share of the samples whose nets differ from the best map's in
 // some setting that the builder can hold.
 func (s *state) astray() float64 {
-	over := s.p.tellingFor(s.hands)
-	sig := s.p.signature(s.best, over)
+	sig := s.p.signatureFor(s.best, s.hands)
 	n := 0
 	for _, c := range s.chains {
-		if s.p.signature(c.h, over) != sig {
+		if s.p.signatureFor(c.h, s.hands) != sig {
 			n++
 		}
 	}
@@ -228,7 +173,7 @@ func (s *state) shares() map[uint64]float64 {
 	}
 	out := map[uint64]float64{}
 	for _, c := range s.chains {
-		out[s.p.signature(c.h, s.p.telling)] += 1 / float64(len(s.chains))
+		out[s.p.signature(c.h)] += 1 / float64(len(s.chains))
 	}
 	return out
 }

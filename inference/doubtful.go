@@ -65,7 +65,7 @@ func (r *Result) doubtfuls() []doubtful {
 	for _, v := range s.rivals {
 		d := doubtful{h: v.h, delta: v.delta, held: v.held, weight: v.weight()}
 		if shown != nil {
-			d.weight = max(d.weight, shown[p.signature(v.h, p.telling)])
+			d.weight = max(d.weight, shown[p.signature(v.h)])
 		}
 		out = append(out, d)
 	}

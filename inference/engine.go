@@ -48,12 +48,15 @@ type state struct {
 	chains  []*chain
 	stuck   []fault // what each chain believes of the bench at the latest reading
 	ev      *evidence
-	rivals  []rival // other maps that the readings leave possible, cheapest first
-	further []*hyp  // maps more than one change away that are kept in mind
-	away    float64 // share of the samples' time spent with other maps, where they were watched
-	same    float64 // weight of further drawings of the best map, where they were looked for
+	added   [handsAny + 1]float64 // see weighAdditions
+	rivals  []rival               // other maps that the readings leave possible, cheapest first
+	further []*hyp                // maps more than one change away that are kept in mind
+	away    float64               // share of the samples' time spent with other maps, where they were watched
+	same    float64               // weight of further drawings of the best map, where they were looked for
+	courses courses
 	once    *sync.Once
-	hands   int // how many buttons can be held at once
+	resting bool // nothing was looked at since the step before
+	hands   int  // how many buttons can be held at once
 }
 
 // withHands is the same state for other leads: what cannot be held cannot be
@@ -151,7 +154,7 @@ func (e *Engine) now() *state {
 
 func beginState(pod mapping.Pod) *state {
 	p := newProblem(pod, nil)
-	s := &state{p: p, best: &hyp{}, ev: &evidence{}, once: new(sync.Once), hands: mapping.BunchLeads.MostHeld()}
+	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, once: new(sync.Once), hands: mapping.BunchLeads.MostHeld()}
 	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
 		c := &chain{h: &hyp{}}
@@ -161,6 +164,7 @@ func beginState(pod mapping.Pod) *state {
 		s.stuck = append(s.stuck, noFault)
 	}
 	s.finish(w)
+	s.courses.forget()
 	return s
 }
 
@@ -176,16 +180,22 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	p.chain()
 	n.raw = p.obs
+	n.courses = courses{known: s.courses.known, taken: map[uint64]*course{}}
 	n.hands = p.handsShown()
 	p.unread = bitsUnread // nothing is vouched for unread
 	if s.quiet(n) {
+		if !s.resting {
+			n.courses.known = s.courses.taken
+		}
 		n.chains, n.stuck, n.total = s.chains, s.stuck, s.total
 		n.faults = append(slices.Clone(s.faults), slices.Repeat([]fault{noFault}, len(n.raw)-len(s.raw))...)
 		p.obs = p.correct(n.raw, n.faults)
 		p.score(n.best)
+		n.resting = true
 		return n
 	}
 	s.settled() // may have found a cheaper map
+	n.courses.known = s.courses.taken
 	n.best = s.best.clone()
 	n.believe(n.best)
 	rng := rand.New(rand.NewPCG(2, uint64(step)))
@@ -204,6 +214,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	if left < stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
 		n.restart(w)
 	}
+	n.courses.forget()
 	return n
 }
 
@@ -229,6 +240,7 @@ func (s *state) settled() *state {
 	s.once.Do(func() {
 		if s.ev.ev == nil {
 			s.compare()
+			s.courses.forget()
 		}
 	})
 	return s

@@ -9,9 +9,22 @@ import (
 // the readings speak against joining that pair under that condition on top of
 // a map (negative: in favour).
 type evidence struct {
-	nc int       // how many conditions
-	ev []float32 // by pair, then by condition
+	nc   int       // how many conditions
+	ev   []float32 // by pair, then by condition
+	work *weigher  // scratch
 }
+
+// tables lends evidence to be worked in: it is large.
+type tables struct{ pool sync.Pool }
+
+func (t *tables) take() *evidence {
+	if ev, ok := t.pool.Get().(*evidence); ok {
+		return ev
+	}
+	return &evidence{}
+}
+
+func (t *tables) giveBack(ev *evidence) { t.pool.Put(ev) }
 
 func pairIndex(a, b int) int {
 	if a > b {
@@ -32,8 +45,16 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	}
 	clear(ev.ev)
 	ev.nc = nc
-	w := weigher{p: p, ev: ev, bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np),
-		stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
+	w := ev.work
+	if w == nil || len(w.bite) != np*nc {
+		w = &weigher{bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np),
+			stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
+		ev.work = w
+	} else {
+		clear(w.stand)
+		clear(w.spent)
+	}
+	w.p, w.ev = p, ev
 	for i := 0; i < len(p.obs); {
 		j := i
 		for j < len(p.obs) && p.obs[j].epoch == p.obs[i].epoch {

@@ -14,7 +14,7 @@ func (s *state) fillIn(w *walker) {
 	sigs := make([]uint64, len(s.chains))
 	count := map[uint64]int{}
 	for i, c := range s.chains {
-		sigs[i] = p.signature(c.h, p.telling)
+		sigs[i] = p.signature(c.h)
 		count[sigs[i]]++
 	}
 	most := sigs[0]
@@ -35,7 +35,7 @@ func (s *state) fillIn(w *walker) {
 	}
 	next := 0
 	fill := func(h *hyp, total float64) {
-		if count[p.signature(h, p.telling)] > 0 {
+		if count[p.signature(h)] > 0 {
 			return
 		}
 		v := math.Exp2(cheapest - total)

@@ -15,13 +15,12 @@ const mostFurther = 48
 func (s *state) keepFurther(found ...*hyp) {
 	p := s.p
 	const isBest = -1
-	at := map[uint64]int{p.signature(s.best, p.telling): isBest}
+	at := map[uint64]int{p.signature(s.best): isBest}
 	for i, r := range s.rivals {
-		at[p.signature(r.h, p.telling)] = i
+		at[p.signature(r.h)] = i
 	}
-	faults := make([]fault, len(s.raw))
 	take := func(h *hyp) {
-		sig := p.signature(h, p.telling)
+		sig := p.signature(h)
 		if i, ok := at[sig]; ok {
 			if i != isBest {
 				s.rivals[i].far = true
@@ -29,7 +28,7 @@ func (s *state) keepFurther(found ...*hyp) {
 			return
 		}
 		at[sig] = isBest // not to be looked at twice, if it is too dear
-		d, now := s.dearer(h, faults)
+		d, now := s.dearer(h)
 		if d >= rivalWindow {
 			return
 		}

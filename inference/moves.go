@@ -243,6 +243,7 @@ func (w *walker) deepen(n *hyp) bool {
 		return false
 	}
 	*x = x.narrowed(k, w.slot(k))
+	w.touch(x)
 	return !clash(n, i)
 }
 

@@ -96,7 +96,7 @@ func solveExplanation(p *problem, maps []*hyp, raw []obs) (float64, bool) {
 		c.pay(v, v, p.prior(h))
 	}
 	c.one(m)
-	states := p.faultStates()
+	states := p.states
 	var before []int
 	for i := range raw {
 		o := &raw[i]

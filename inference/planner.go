@@ -138,7 +138,7 @@ func (pl *planner) weighDoubt() {
 	different := map[uint64]bool{}
 	for i, c := range s.chains {
 		put(c.h, s.stuck[i])
-		sigs = append(sigs, p.signature(c.h, p.telling))
+		sigs = append(sigs, p.signature(c.h))
 		different[sigs[i]] = true
 	}
 	pl.seen, pl.samples = len(different), len(s.chains)

@@ -118,6 +118,13 @@ func (p *problem) maskPrice(k int, mask uint64) float64 {
 // prior is the price of a whole map: how unlike a pod it is, before any
 // reading.
 func (p *problem) prior(h *hyp) float64 {
+	var parts [maxSwitches]float64
+	return p.priorBy(h, &parts, ^uint64(0))
+}
+
+// priorBy is the same where the prices of each switch's contacts by themselves
+// are known, but for some switches: theirs are filled in.
+func (p *problem) priorBy(h *hyp, parts *[maxSwitches]float64, changed uint64) float64 {
 	t := 0.0
 	var use usage
 	var count [maxSwitches]int
@@ -137,7 +144,10 @@ func (p *problem) prior(h *hyp) float64 {
 	for k := range p.npos {
 		t += p.jobPrice(k, count[k], deepOn>>k&1 == 1)
 		if count[k] > 0 {
-			t += p.switchPrice(h, k)
+			if changed>>k&1 == 1 {
+				parts[k] = p.switchPrice(h, k)
+			}
+			t += parts[k]
 			t += p.sharePrice(p.sharedEnds(&use, k))
 		}
 	}
@@ -289,8 +299,8 @@ func (p *problem) deepFirst(depth uint8) float64 {
 
 // groups collects contacts that share ends.
 type groups struct {
-	ends     [maxAtoms]uint64
-	common   [maxAtoms]uint64 // ends that all contacts of a group have
+	ends     [maxEnds / 2]uint64
+	common   [maxEnds / 2]uint64 // ends that all contacts of a group have
 	n        int
 	contacts int
 }

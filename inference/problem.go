@@ -39,9 +39,13 @@ type problem struct {
 	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
 
-	telling []uint64 // settings that tell maps apart (all, if they are few), fewest buttons held first
+	states  []fault   // all that can be the case at the bench
+	wrong   []float64 // price of setting each switch wrong
+	telling []uint64  // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable
 	held    *heldCache
+	signed  *signedMaps
+	tables  *tables
 	obs     []obs
 }
 
@@ -64,7 +68,7 @@ type obs struct {
 }
 
 func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
-	p := &problem{pod: pod, n: len(pod.Ends), endAt: map[mapping.EndID]int{}, held: &heldCache{by: map[uint64][]int32{}}}
+	p := &problem{pod: pod, n: len(pod.Ends), endAt: map[mapping.EndID]int{}, held: &heldCache{by: map[uint64][]int32{}}, signed: &signedMaps{}, tables: &tables{}}
 	for i, e := range pod.Ends {
 		p.endAt[e.ID] = i
 		p.body = append(p.body, e.Kind == mapping.Body)
@@ -96,6 +100,10 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.roomy = roomFor(len(p.npos), p.n)
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
+	p.states = p.faultStates()
+	for k := range p.npos {
+		p.wrong = append(p.wrong, p.leverPrice(k))
+	}
 	if p.settingsCount() > 128 {
 		p.telling = p.tellingSettings()
 	} else {
@@ -304,14 +312,6 @@ func (p *problem) tellingSettings() []uint64 {
 
 // buttons is how many buttons a hand must hold in a setting.
 func (p *problem) buttons(s uint64) int { return bits.OnesCount64(s & p.heldSlots) }
-
-// tellingFor is the part of the telling settings that so many hands can hold.
-func (p *problem) tellingFor(hands int) []uint64 {
-	i, _ := slices.BinarySearchFunc(p.telling, hands+1, func(s uint64, h int) int {
-		return cmp.Compare(p.buttons(s), h)
-	})
-	return p.telling[:i]
-}
 
 // handsShown is how many buttons at once the readings show the builder can
 // hold: with a needle in one hand, one.

@@ -223,10 +223,11 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 func (p *problem) joined(h *hyp, ev *evidence) *hyp {
 	p.weigh(h, ev)
 	var add addition
-	p.eachAddition(h, ev, func(a, b, cond, _ int, delta float64) {
+	p.eachAdditionUnder(h, ev, -1e-9, func(a, b, cond, _ int, delta float64) float64 {
 		if delta < add.delta-1e-9 {
 			add = addition{delta: delta, x: p.conds.atom(a, b, cond)}
 		}
+		return add.delta - 1e-9
 	})
 	if add.delta >= -1e-9 {
 		return h

@@ -18,19 +18,12 @@ var noFault = fault{lever: -1}
 // explain finds the cheapest explanation of the raw readings under a map:
 // single odd readings, slipped clips and levers set wrong, at most one of the
 // latter two at a time. It is a shortest path over the readings in the order
-// in which they were taken.
+// in which they were taken. faults is room for what it says of each reading; nil
+// where only the price is asked for.
 func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
-	return p.explainUnder(h, raw, faults, math.Inf(1))
-}
-
-// explainUnder is the same where only a price of up to a limit is of use: of a
-// dearer one it says no more than that, by positive infinity.
-func (p *problem) explainUnder(h *hyp, raw []obs, faults []fault, limit float64) float64 {
 	base := 0.0
-	plain := make([]float64, len(raw))
 	for i := range raw {
-		plain[i] = p.plainPrice(h, &raw[i])
-		base += plain[i]
+		base += p.plainPrice(h, &raw[i])
 	}
 	if base <= priceLever {
 		for i := range faults {
@@ -38,7 +31,26 @@ func (p *problem) explainUnder(h *hyp, raw []obs, faults []fault, limit float64)
 		}
 		return base
 	}
-	return p.viterbi(h, raw, plain, faults, min(base, limit)+1e-6)
+	c := p.newCourse(base)
+	var from []uint8
+	if faults != nil {
+		from = make([]uint8, len(raw)*len(c.cost))
+	}
+	p.advance(raw, c, from, func(i, st int) float64 {
+		if st == 0 {
+			return p.plainPrice(h, &raw[i])
+		}
+		return p.faultPrice(h, &raw[i], p.states[st])
+	})
+	total, end := c.cheapest()
+	if faults != nil {
+		states := p.states
+		for i := len(raw) - 1; i >= 0; i-- {
+			faults[i] = states[end]
+			end = int(from[i*len(states)+end])
+		}
+	}
+	return total
 }
 
 // plainPrice is the price of a reading with clip and levers as believed.
@@ -52,6 +64,7 @@ func (p *problem) plainPrice(h *hyp, o *obs) float64 {
 	return h.priceIn(o, o.s, 0)
 }
 
+// faultStates lists all that can be the case at the bench.
 func (p *problem) faultStates() []fault {
 	states := []fault{noFault, {slip: true, lever: -1}}
 	for k := range p.npos {
@@ -65,39 +78,69 @@ func (p *problem) faultStates() []fault {
 	return states
 }
 
-// viterbi is that shortest path. plain holds the price of each reading without
-// a fault; ways dearer than the limit are given up.
-func (p *problem) viterbi(h *hyp, raw []obs, plain []float64, faults []fault, limit float64) float64 {
-	states := p.faultStates()
+// leverPrice is the price of setting a switch wrong.
+func (p *problem) leverPrice(k int) float64 { return priceLever + math.Log2(float64(p.npos[k]-1)) }
+
+// course is how cheaply the readings so far can be explained under a map, by
+// what is the case at the latest of them (an index into the problem's states).
+type course struct {
+	cost  []float64 // nil: every way is dearer than the limit, and so will it be
+	upTo  int       // readings taken in
+	limit float64   // ways dearer than that were given up
+}
+
+func (p *problem) newCourse(limit float64) *course {
+	c := &course{cost: make([]float64, len(p.states)), limit: limit + 1e-6}
+	for i := range c.cost[1:] {
+		c.cost[i+1] = math.Inf(1)
+	}
+	return c
+}
+
+// cheapest gives the price of the cheapest way and where it ends: positive
+// infinity if each is dearer than the limit.
+func (c *course) cheapest() (float64, int) {
+	if c.cost == nil {
+		return math.Inf(1), 0
+	}
+	end := 0
+	for st, v := range c.cost {
+		if v < c.cost[end]-1e-9 {
+			end = st
+		}
+	}
+	return c.cost[end], end
+}
+
+// advance takes a course on over the readings that it has not seen. from, if
+// there is any, is room for the state before each state at each reading; price
+// tells what a reading costs in a state.
+func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st int) float64) {
+	states := p.states
 	ns := len(states)
 	inf := math.Inf(1)
-	cur, next := make([]float64, ns), make([]float64, ns)
-	for i := range cur {
-		cur[i] = inf
-	}
-	cur[0] = 0
-	var from []uint8
-	if faults != nil {
-		from = make([]uint8, len(raw)*ns)
-	}
-	failed := false // the reading before was a control beep that failed
-	for i := range raw {
+	cur, next := slices.Clone(c.cost), make([]float64, ns)
+	for i := c.upTo; i < len(raw) && cur != nil; i++ {
 		o := &raw[i]
 		newClip := i > 0 && (o.epoch != raw[i-1].epoch || o.session != raw[i-1].session)
+		failed := i > 0 && raw[i-1].control && !raw[i-1].closed
 		// Back to normal first: what may have ended since the reading before.
 		best, arg := cur[0], 0
 		for st := 1; st < ns; st++ {
-			if v := cur[st] + p.leavePrice(states[st], o, newClip, failed); v < best {
-				best, arg = v, st
+			if cur[st] < best {
+				if v := cur[st] + p.leavePrice(states[st], o, newClip, failed); v < best {
+					best, arg = v, st
+				}
 			}
 		}
+		least := inf
 		for st := range ns {
 			f := states[st]
-			stay, enter := inf, best+p.enterPrice(f, o)
+			stay, enter := inf, inf
 			switch {
 			case st == 0:
 				stay, enter = best, inf
-			case min(cur[st], enter) > limit:
+			case cur[st] == inf && best+priceLever > c.limit: // a slip is dearer still
 				next[st] = inf
 				continue
 			case f.slip && failed:
@@ -108,6 +151,9 @@ func (p *problem) viterbi(h *hyp, raw []obs, plain []float64, faults []fault, li
 			case o.moved>>f.lever&1 == 0:
 				stay = cur[st]
 			}
+			if st > 0 {
+				enter = best + p.enterPrice(f, o)
+			}
 			v, a := stay, st
 			if st == 0 {
 				a = arg
@@ -116,38 +162,23 @@ func (p *problem) viterbi(h *hyp, raw []obs, plain []float64, faults []fault, li
 				v, a = enter, arg
 			}
 			switch {
-			case v > limit:
+			case v > c.limit:
 				v = inf
-			case st == 0:
-				v += plain[i]
 			default:
-				v += p.faultPrice(h, o, f)
+				v += price(i, st)
 			}
 			next[st] = v
+			least = min(least, v)
 			if from != nil {
 				from[i*ns+st] = uint8(a)
 			}
 		}
 		cur, next = next, cur
-		failed = o.control && !o.closed
-		if slices.Min(cur) == inf {
-			return inf
+		if least > c.limit {
+			cur = nil
 		}
 	}
-	end := 0
-	for st := range ns {
-		if cur[st] < cur[end]-1e-9 {
-			end = st
-		}
-	}
-	total := cur[end]
-	if faults != nil {
-		for i := len(raw) - 1; i >= 0; i-- {
-			faults[i] = states[end]
-			end = int(from[i*ns+end])
-		}
-	}
-	return total
+	c.cost, c.upTo = cur, len(raw)
 }
 
 // leavePrice is the price of a fault's ending before a reading.
@@ -173,7 +204,7 @@ func (p *problem) enterPrice(f fault, o *obs) float64 {
 		return priceSlip
 	}
 	if f.lever >= 0 && o.moved>>f.lever&1 == 1 {
-		return priceLever + math.Log2(float64(p.npos[f.lever]-1))
+		return p.wrong[f.lever]
 	}
 	return math.Inf(1)
 }

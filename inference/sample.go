@@ -12,7 +12,10 @@ type walker struct {
 	raw     []obs
 	rng     *rand.Rand
 	stands  []stand
-	standOf [][]int32  // per reading, per switch
+	standOf [][]int32 // per reading, per switch
+	roll    roll
+	numbers []numbered // of each reading
+	table   netTable   // scratch
 	slotObs [][]uint64 // per slot, the readings taken in it, as a bit set
 	words   int
 	taken   int      // changes of a map so far
@@ -22,7 +25,8 @@ type walker struct {
 	latches uint64   // slots of latching switches
 	scratch hyp
 	touched []uint64
-	stray   []int // readings that the map at hand does not explain
+	changed uint64 // switches with a contact among the links of a change
+	stray   []int  // readings that the map at hand does not explain
 }
 
 func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
@@ -34,6 +38,7 @@ func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
 	w.live = make([]uint64, w.words)
 	w.touched = make([]uint64, w.words)
 	w.beeps = make([]uint64, w.words)
+	w.numbers = make([]numbered, len(raw))
 	last := make([]int32, len(p.npos))
 	for k := range p.npos {
 		last[k] = -1
@@ -56,6 +61,7 @@ func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
 		if o.control {
 			continue
 		}
+		w.numbers[i] = w.roll.numbersOf(o)
 		w.live[i/64] |= 1 << (i % 64)
 		if o.closed {
 			w.beeps[i/64] |= 1 << (i % 64)
@@ -87,17 +93,20 @@ func (w *walker) step(c *chain) {
 	n := &w.scratch
 	n.atoms = append(n.atoms[:0], c.h.atoms...)
 	clear(w.touched)
+	w.changed = 0
 	bonus, way, ok := w.propose(c, n)
 	if !ok || len(n.atoms) > maxAtoms-2 {
 		return
 	}
-	prior := w.p.prior(n)
+	parts := c.parts
+	prior := w.p.priorBy(n, &parts, w.changed)
 	limit := -math.Log2(w.rng.Float64()+1e-300)*w.heat + bonus + c.prior - prior
 	old := w.narrow(c, way)
 	limit += old
 	if limit < 0 {
 		return
 	}
+	w.table.begin(n, w.roll.settings)
 	sum := 0.0
 	for _, closed := range [2]bool{true, false} { // a beep gone is what is dearest
 		for i, m := range w.touched {
@@ -105,7 +114,7 @@ func (w *walker) step(c *chain) {
 				m = w.touched[i] &^ w.beeps[i]
 			}
 			for ; m != 0; m &= m - 1 {
-				sum += w.readingPrice(n, c, i*64+bits.TrailingZeros64(m))
+				sum += w.tablePrice(n, c, i*64+bits.TrailingZeros64(m))
 				if sum > limit {
 					return
 				}
@@ -115,13 +124,13 @@ func (w *walker) step(c *chain) {
 	for i, m := range w.touched {
 		for ; m != 0; m &= m - 1 {
 			j := i*64 + bits.TrailingZeros64(m)
-			c.setPrice(j, w.readingPrice(n, c, j))
+			c.setPrice(j, w.tablePrice(n, c, j))
 		}
 	}
 	w.taken++
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
 	c.h.cost += sum - old
-	c.prior = prior
+	c.prior, c.parts = prior, parts
 	c.h.energy = c.h.cost + prior
 }
 
@@ -188,8 +197,12 @@ func (w *walker) propose(c *chain, n *hyp) (bonus float64, way way, ok bool) {
 	}
 }
 
-// touch adds the readings on which a link has a say to the touched set.
+// touch notes that a change takes a link away or puts it there: its switch, and
+// the readings on which it has a say.
 func (w *walker) touch(x *atom) {
+	if x.n == 1 {
+		w.changed |= 1 << x.sw[0]
+	}
 	for i := range w.words {
 		m := w.live[i]
 		for d := range int(x.n) {

@@ -2,7 +2,6 @@ package inference
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -25,35 +24,48 @@ func (s *state) finish(w *walker) {
 	slices.SortStableFunc(order, func(a, b *chain) int { return cmp.Compare(a.energy(), b.energy()) })
 	starts := []*hyp{s.best}
 	total := p.explain(s.best, s.raw, nil) + p.prior(s.best)
-	seen := map[uint64]bool{p.signature(s.best, p.telling): order[0].energy() > total-1e-9}
+	seen := map[uint64]bool{p.signature(s.best): order[0].energy() > total-1e-9}
 	for _, c := range order {
 		if len(starts) == 3 {
 			break
 		}
-		if sig := p.signature(c.h, p.telling); !seen[sig] {
+		if sig := p.signature(c.h); !seen[sig] {
 			seen[sig] = true
 			starts = append(starts, c.h)
 		}
 	}
-	var best *hyp
-	bestTotal := math.Inf(1)
-	for _, start := range starts {
-		h := start.clone()
-		for range 3 {
-			s.believe(h)
-			g := p.descend(h.clone(), s.ev)
-			same := p.sameMap(g, h)
-			h = g
-			if same {
-				break
-			}
-		}
-		if total := p.explain(h, s.raw, nil) + p.prior(h); total < bestTotal-1e-9 {
-			best, bestTotal = h, total
+	found := make([]*hyp, len(starts))
+	totals := make([]float64, len(starts))
+	parallel(len(starts), func(i int) { found[i], totals[i] = s.settle(starts[i]) })
+	best, bestTotal := found[0], totals[0]
+	for i, total := range totals {
+		if total < bestTotal-1e-9 {
+			best, bestTotal = found[i], total
 		}
 	}
 	s.best, s.total = best, bestTotal
 	s.compare()
+}
+
+// settle goes down from a map to the cheapest near it, the readings taken as the
+// map at hand explains them, and gives its price with runs.
+func (s *state) settle(h *hyp) (*hyp, float64) {
+	p := *s.p
+	faults := make([]fault, len(s.raw))
+	ev := p.tables.take()
+	defer p.tables.giveBack(ev)
+	h = h.clone()
+	for range 3 {
+		p.explain(h, s.raw, faults)
+		p.obs = p.correct(s.raw, faults)
+		g := p.descend(h.clone(), ev)
+		same := p.sameMap(g, h)
+		h = g
+		if same {
+			break
+		}
+	}
+	return h, p.explain(h, s.raw, nil) + p.prior(h)
 }
 
 // compare works out the evidence and the rivals, and moves to a rival that is
@@ -63,7 +75,12 @@ func (s *state) compare() {
 	for range 4 {
 		s.believe(s.best)
 		p.score(s.best)
+		room := p.tables.take()
+		s.ev.work = room.work
 		p.weigh(s.best, s.ev)
+		room.work, s.ev.work = s.ev.work, nil
+		p.tables.giveBack(room)
+		s.weighAdditions()
 		s.findRivals()
 		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
 			return

@@ -145,6 +145,16 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	return cp
 }
 
+// least is a price under which addPrice does not fall, the condition not being
+// of one switch.
+func (cp *condPrice) least() float64 {
+	t := cp.masks + cp.count - 2*bitsDeadEnd
+	if cp.groups == nil || cp.groups.n == 0 {
+		return t + cp.first
+	}
+	return t + min(cp.share, cp.apart, 2*cp.share-cp.apart)
+}
+
 // addPrice is what the prior asks for one more link, without merging it into
 // a contact that already joins the pair.
 func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {

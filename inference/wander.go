@@ -17,8 +17,7 @@ const (
 // maps with most time are kept in mind.
 func (s *state) wander(w *walker) {
 	p := s.p
-	over := p.tellingFor(s.hands) // what no hand can show is no doubt that work could lift
-	sig := p.signature(s.best, over)
+	sig := p.signatureFor(s.best, s.hands) // what no hand can show is no doubt that work could lift
 	type stay struct {
 		sig   uint64
 		h     *hyp
@@ -28,12 +27,12 @@ func (s *state) wander(w *walker) {
 	looks := max(1, min(wanderTries, p.tries(wanderTries))/wanderStep) // of each chain
 	w.together(len(s.chains), func(w *walker, i int) {
 		c := s.chains[i]
-		at := stay{sig: p.signature(c.h, over), h: c.h.clone()}
+		at := stay{sig: p.signatureFor(c.h, s.hands), h: c.h.clone()}
 		for range looks {
 			taken := w.taken
 			w.walk(c, wanderStep)
 			if w.taken != taken {
-				if now := p.signature(c.h, over); now != at.sig {
+				if now := p.signatureFor(c.h, s.hands); now != at.sig {
 					stays[i] = append(stays[i], at)
 					at = stay{sig: now, h: c.h.clone()}
 				}

@@ -1,0 +1,134 @@
+package inference
+
+import "math"
+
+// limitSlack is how many bits above what is asked for a course is followed, so
+// that it need not be begun anew when the best map has become a little dearer.
+const limitSlack = 8.0
+
+// courses remembers the course of each map that was priced, by its drawing: the
+// next step goes on from there. What it gives is the same as from the start.
+type courses struct {
+	known map[uint64]*course // from the step before; not to be changed
+	taken map[uint64]*course // as far as the readings go now
+
+	roll    roll
+	numbers []numbered // of each reading, in each state of the bench
+	table   netTable   // scratch
+}
+
+// number works out the settings that courses ask for.
+func (s *state) number() {
+	c := &s.courses
+	p := s.p
+	for i := len(c.numbers) / len(p.states); i < len(s.raw); i++ {
+		for _, f := range p.states {
+			o := s.raw[i]
+			if k := f.lever; k >= 0 {
+				o.s = p.moveTo(o.s, int(k), int(f.actual))
+				for j := range o.nalt {
+					o.alt[j] = p.moveTo(o.alt[j], int(k), int(f.actual))
+				}
+			}
+			c.numbers = append(c.numbers, c.roll.numbersOf(&o))
+		}
+	}
+}
+
+// goOn takes the course of a map on to the latest reading.
+func (s *state) goOn(h *hyp, c *course, t *netTable) {
+	p := s.p
+	t.begin(h, s.courses.roll.settings)
+	p.advance(s.raw, c, nil, func(i, st int) float64 {
+		o, f := &s.raw[i], p.states[st]
+		switch {
+		case f.slip && o.closed:
+			return priceBeep
+		case f.slip, o.control && o.closed:
+			return 0
+		case o.control:
+			return priceSilence
+		case f.lever >= 0 && p.position(o.s, int(f.lever)) == int(f.actual):
+			return math.Inf(1)
+		}
+		return t.price(o, &s.courses.numbers[i*len(p.states)+st])
+	})
+}
+
+// forget gives back the memory that only pricing needs.
+func (c *courses) forget() { c.roll, c.numbers, c.table = roll{}, nil, netTable{} }
+
+// dearer is by how many bits a map is dearer than the best, runs priced
+// (infinite beyond the window of rivals), and what it believes of the bench at
+// the latest reading.
+func (s *state) dearer(h *hyp) (float64, fault) {
+	prior := s.p.prior(h)
+	s.number()
+	c, key := s.course(h, prior, &s.courses.table)
+	s.remember(c, key)
+	return s.told(c, prior)
+}
+
+// priceAll prices rivals as dearer does, on all cores.
+func (s *state) priceAll(rivals []rival) {
+	type priced struct {
+		c     *course
+		key   uint64
+		prior float64
+	}
+	all := make([]priced, len(rivals))
+	s.number()
+	onCores(len(rivals), func(next func() (int, bool)) {
+		var t netTable
+		for i, ok := next(); ok; i, ok = next() {
+			v := &all[i]
+			v.prior = s.p.prior(rivals[i].h)
+			v.c, v.key = s.course(rivals[i].h, v.prior, &t)
+		}
+	})
+	for i, v := range all {
+		s.remember(v.c, v.key)
+		rivals[i].delta, rivals[i].now = s.told(v.c, v.prior)
+	}
+}
+
+// course gives the course of a map over all readings, as far as it matters
+// beside the best.
+func (s *state) course(h *hyp, prior float64, t *netTable) (c *course, key uint64) {
+	limit := s.total + rivalWindow - prior
+	key = drawing(h)
+	if c, ok := s.courses.taken[key]; ok && c.serves(limit) {
+		return c, key
+	}
+	if c, ok := s.courses.known[key]; ok && c.serves(limit) {
+		d := *c
+		s.goOn(h, &d, t)
+		if d.serves(limit) {
+			return &d, key
+		}
+	}
+	c = s.p.newCourse(limit + limitSlack)
+	s.goOn(h, c, t)
+	return c, key
+}
+
+// remember keeps a course, but for the smallest pods: they have too many maps and
+// too few readings for it to pay.
+func (s *state) remember(c *course, key uint64) {
+	if !s.tiny() {
+		s.courses.taken[key] = c
+	}
+}
+
+// serves tells whether a course tells the price of its map, or that it is above
+// the limit.
+func (c *course) serves(limit float64) bool { return c.cost != nil || limit <= c.limit }
+
+// told is what a course says of a map beside the best.
+func (s *state) told(c *course, prior float64) (float64, fault) {
+	total, end := c.cheapest()
+	if math.IsInf(total, 1) || len(s.raw) == 0 {
+		return total + prior - s.total, noFault
+	}
+	return total + prior - s.total, s.p.states[end]
+}
