@@ -19,6 +19,7 @@ const (
 
 	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
 	longSession = 300.0 // readings from which on the walks are shortened
+	lumpAfter   = 400   // readings from which on several sweeps are taken in at once
 
 	restartChains = 12
 	restartTries  = 400
@@ -114,7 +115,7 @@ func (e *Engine) Add(readings ...mapping.Reading) {
 // stepSize is how many readings one step takes in at least, after so many: one
 // sweep at a time at first, a tenth of what there is in a long session.
 func stepSize(from int) int {
-	if from < quietAfter {
+	if from < lumpAfter {
 		return 1
 	}
 	return from / 10
@@ -211,7 +212,11 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 		n.wander(w)
 		left = n.doubtLeft()
 	}
-	if left < stopDoubt || step%restartEvery == 0 && n.total-n.best.energy+n.best.cost > priceSilence+1 {
+	if n.strained() {
+		n.rebuild(w)
+		left = n.doubtLeft()
+	}
+	if left < stopDoubt {
 		n.restart(w)
 	}
 	n.courses.forget()

@@ -48,24 +48,27 @@ func (s *state) finish(w *walker) {
 }
 
 // settle goes down from a map to the cheapest near it, the readings taken as the
-// map at hand explains them, and gives its price with runs.
+// map at hand explains them, and gives the cheapest met on the way with its
+// price, runs included.
 func (s *state) settle(h *hyp) (*hyp, float64) {
 	p := *s.p
 	faults := make([]fault, len(s.raw))
 	ev := p.tables.take()
 	defer p.tables.giveBack(ev)
 	h = h.clone()
+	best, total := h, p.explain(h, s.raw, faults)+p.prior(h)
 	for range 3 {
-		p.explain(h, s.raw, faults)
 		p.obs = p.correct(s.raw, faults)
 		g := p.descend(h.clone(), ev)
-		same := p.sameMap(g, h)
-		h = g
-		if same {
+		if p.sameMap(g, h) {
 			break
 		}
+		h = g
+		if v := p.explain(h, s.raw, faults) + p.prior(h); v < total-1e-9 {
+			best, total = h, v
+		}
 	}
-	return h, p.explain(h, s.raw, nil) + p.prior(h)
+	return best, total
 }
 
 // compare works out the evidence and the rivals, and moves to a rival that is
