@@ -15,6 +15,7 @@ const (
 
 	strayShare  = 0.06 // of the samples; fewer are accounted for by the rivals
 	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
+	splitSearch = 34.0 // bits, likewise, for two contacts in the place of one link
 	rivalSearch = 60.0 // bits, with each odd reading by itself; runs may explain many at once
 )
 
@@ -28,6 +29,9 @@ func (s *state) findRivals() {
 	p.eachChange(s.best, limit, func(c *hyp) float64 {
 		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
 		return limit
+	})
+	p.eachSplit(s.best, s.best.energy+splitSearch, func(c *hyp) {
+		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
 	})
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)

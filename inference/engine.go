@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -55,6 +56,10 @@ type state struct {
 	away    float64               // share of the samples' time spent with other maps, where they were watched
 	same    float64               // weight of further drawings of the best map, where they were looked for
 	courses courses
+
+	turned    map[claim]bool // claims of the best map that were turned round
+	turnedFor uint64         // and its signature
+
 	once    *sync.Once
 	resting bool // nothing was looked at since the step before
 	hands   int  // how many buttons can be held at once
@@ -172,7 +177,8 @@ func beginState(pod mapping.Pod) *state {
 // after is the state once another sweep has been read.
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
-	n := &state{p: &p, ev: &evidence{}, best: s.best, further: s.further, once: new(sync.Once)}
+	n := &state{p: &p, ev: &evidence{}, best: s.best, further: s.further,
+		turned: maps.Clone(s.turned), turnedFor: s.turnedFor, once: new(sync.Once)}
 	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {
@@ -183,6 +189,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.raw = p.obs
 	n.courses = courses{known: s.courses.known, taken: map[uint64]*course{}}
 	n.hands = p.handsShown()
+	p.needle = n.hands == mapping.PairLeads.MostHeld()
 	p.unread = bitsUnread // nothing is vouched for unread
 	if s.quiet(n) {
 		if !s.resting {
@@ -212,11 +219,16 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 		n.wander(w)
 		left = n.doubtLeft()
 	}
-	if n.strained() {
+	switch {
+	case n.strained() || n.astray() > strayShare:
 		n.rebuild(w)
+		left = n.doubtLeft()
+	case left < challengeFrom:
+		n.challenge(challengesAtOnce)
 		left = n.doubtLeft()
 	}
 	if left < stopDoubt {
+		n.challenge(len(n.claims()))
 		n.restart(w)
 	}
 	n.courses.forget()

@@ -12,7 +12,9 @@ import (
 // there. It gives the walker over all readings.
 func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 	for _, c := range chains {
-		s.chains = append(s.chains, c.clone())
+		c = c.clone()
+		c.prior = s.p.priorBy(c.h, &c.parts, ^uint64(0)) // readings show which leads are in use
+		s.chains = append(s.chains, c)
 	}
 	size := max(1, (len(s.raw)-seen+mostGroups-1)/mostGroups)
 	w := newWalker(s.p, s.raw[:seen], rng)

@@ -24,6 +24,7 @@ func TestOracleConfidence(t *testing.T) {
 					readings = append(readings, r)
 				}
 			}
+			o.Needle = simbench.WithNeedle(w.Pod, readings)
 			table := o.Enumerate(o.Readings(readings), most)
 			r := Infer(w.Pod, readings)
 			right := table.WeightOf(func(claim int, joined bool) bool {

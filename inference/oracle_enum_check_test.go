@@ -86,6 +86,7 @@ func TestOracleFindsTheTruth(t *testing.T) {
 			r.Sweep += mapping.SweepID(len(readings))
 			twice = append(twice, r)
 		}
+		o.Needle = simbench.WithNeedle(w.Pod, twice)
 		table := o.Enumerate(o.Readings(twice), most)
 		t.Logf("seed %d: %d maps, best %.2f bits, weight of its opinion %.4f, by size %.1f", w.Seed, table.Maps,
 			table.Best, table.Agree/table.Weight, table.BySize)
@@ -123,6 +124,7 @@ func TestOracleGrades(t *testing.T) {
 						readings = append(readings, r)
 					}
 				}
+				o.Needle = simbench.WithNeedle(w.Pod, readings)
 				table := o.Enumerate(o.Readings(readings), most)
 				if len(table.BestMap) == most {
 					return // its nearest rivals have a link more than was counted

@@ -192,13 +192,15 @@ func roomFor(switches, ends int) float64 {
 	return max(leastRoom, min(1, 2-wiresEach*float64(switches)/float64(ends)))
 }
 
-// jobPrice prices how many contacts a switch has, links of several switches
-// counting as one more.
+// jobPrice prices how many contacts a switch has. With a needle links of several
+// switches count as one more: a needle would take as long again as for all else to
+// look for those whose switches have jobs of their own (about three pods in a
+// hundred have one), and they are taken for rarer than they are.
 func (p *problem) jobPrice(k, c int, deep bool) float64 {
 	switch {
 	case deep && c == 0:
 		return bitsPartner
-	case deep:
+	case deep && p.needle:
 		return p.countPrice(k, c+1)
 	}
 	return p.countPrice(k, c)

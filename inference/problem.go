@@ -35,6 +35,7 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
+	needle        bool    // the readings were taken with a needle in one hand
 	roomy         float64 // the part of the price of shared wires that stands
 	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense

@@ -27,6 +27,7 @@ const provedBits = 10.0
 // empty answer means that no near rival speaks against the certificate.
 func Check(pod mapping.Pod, readings []mapping.Reading, m mapping.Map, claims ...Claim) []error {
 	c := &certificate{o: NewModel(pod), pod: pod}
+	c.o.Needle = WithNeedle(pod, readings)
 	c.rs = c.o.Readings(readings)
 	links, err := c.o.Links(m)
 	if err != nil {

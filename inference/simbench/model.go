@@ -32,6 +32,10 @@ type Model struct {
 	// priced by itself.
 	Plain bool
 
+	// Needle is for readings taken with a needle in one hand: links of several
+	// switches are priced dearer where their switches have other jobs.
+	Needle bool
+
 	pod  mapping.Pod
 	rest []int
 }
@@ -43,6 +47,23 @@ func NewModel(p mapping.Pod) *Model {
 		o.rest = append(o.rest, slices.Index(sw.Positions, sw.Rest))
 	}
 	return o
+}
+
+// WithNeedle tells whether readings show a needle at work: there are some, and in
+// none of them is an end bunched with another or a second button held.
+func WithNeedle(p mapping.Pod, readings []mapping.Reading) bool {
+	for _, r := range readings {
+		held := 0
+		for _, sw := range p.Switches {
+			if at, ok := r.Setting[sw.Name]; ok && sw.Momentary && at != sw.Rest {
+				held++
+			}
+		}
+		if held > 1 || len(r.Red) > 1 || len(r.Black) > 1 {
+			return false
+		}
+	}
+	return len(readings) > 0
 }
 
 func (o *Model) lever(s mapping.Setting) []int {

@@ -209,7 +209,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 			total += bitsPartner
 		} else {
 			c := own[s]
-			if partnered[s] {
+			if partnered[s] && o.Needle {
 				c++ // what it does with partners counts as one contact more
 			}
 			total += contactCount(len(sw.Positions), o.rest[s], sw.Momentary, c)

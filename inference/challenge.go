@@ -1,0 +1,93 @@
+package inference
+
+import "slices"
+
+const (
+	challengeFrom    = 0.3 // doubt at which claims begin to be turned round
+	challengesAtOnce = 4   // claims that one step turns round, while there is time
+	sworn            = 7   // silences that nothing but a dearer map could call false
+)
+
+// claim is that a link holds in one position of one of its switches (none: that
+// it is there at all).
+type claim struct {
+	link atom
+	slot uint64
+}
+
+// claims lists what the best map says of its links, one position at a time.
+func (s *state) claims() []claim {
+	var out []claim
+	for _, x := range s.best.atoms {
+		if x.n == 0 {
+			out = append(out, claim{link: x})
+		}
+		for d := range int(x.n) {
+			for m := x.t[d]; m != 0; m &= m - 1 {
+				out = append(out, claim{x, m & -m})
+			}
+		}
+	}
+	return out
+}
+
+// challenge turns claims round that have not been turned round yet, up to so
+// many: it takes for sworn that the meter was silent where a link is said to
+// hold, and goes down from the best map to the cheapest that agrees. By how much
+// that is dearer is what the claim rests on; a change of one link does not tell,
+// where what the link explains can be explained by another.
+func (s *state) challenge(most int) {
+	if s.tiny() { // every near map is listed
+		return
+	}
+	sig := s.p.signature(s.best)
+	if s.turned == nil || s.turnedFor != sig {
+		s.turned, s.turnedFor = map[claim]bool{}, sig
+	}
+	var todo []claim
+	for _, c := range s.claims() {
+		if !s.turned[c] && len(todo) < most {
+			todo = append(todo, c)
+		}
+	}
+	if len(todo) == 0 {
+		return
+	}
+	for _, c := range todo {
+		s.turned[c] = true
+	}
+	found := make([]*hyp, len(todo))
+	parallel(len(todo), func(i int) { found[i] = s.turnRound(todo[i]) })
+	s.keepFurther(found...)
+	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
+		s.compare()
+	}
+}
+
+// turnRound gives the cheapest map near the best under which a claim is false.
+func (s *state) turnRound(c claim) *hyp {
+	p := *s.p
+	at := p.restSet
+	for d := range int(c.link.n) {
+		slots := c.link.t[d]
+		if slots&c.slot != 0 {
+			slots = c.slot
+		} else if slots&at != 0 {
+			continue
+		}
+		k := int(c.link.sw[d])
+		at = at&^p.swMask[k] | slots&-slots
+	}
+	silent := obs{red: 1 << c.link.a, black: 1 << c.link.b, s: at, protected: true}
+	p.obs = slices.Clone(p.obs)
+	for i := range sworn {
+		for k := range silent.stand {
+			silent.stand[k] = ^uint16(i) // each witness for itself
+		}
+		silent.epoch = -1 - i
+		p.obs = append(p.obs, silent)
+	}
+	ev := p.tables.take()
+	defer p.tables.giveBack(ev)
+	return p.descend(s.best.clone(), ev)
+}
