@@ -47,7 +47,7 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	ev.nc = nc
 	w := ev.work
 	if w == nil || len(w.bite) != np*nc {
-		w = &weigher{bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np),
+		w = &weigher{bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np), isShown: make([]bool, nc),
 			stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
 		ev.work = w
 	} else {
@@ -72,6 +72,10 @@ type weigher struct {
 	loose   []float32 // from the others
 	touched []bool
 	pairs   []int
+	isShown []bool  // conditions shown in the clip set-up at hand
+	shown   []int32 // and their list
+	caps    []float32
+	slots   []int // see bound
 
 	stand []uint16  // the lever's stand that last bore on it
 	spent []float32 // and how much that stand has said
@@ -79,7 +83,7 @@ type weigher struct {
 
 func (w *weigher) epoch(h *hyp, group []obs) {
 	p := w.p
-	w.pairs = w.pairs[:0]
+	w.pairs, w.shown = w.pairs[:0], w.shown[:0]
 	stands := make([]int, p.slots)   // how often a lever came to stand in a slot
 	first := make([]uint16, p.slots) // which stand was the first of these
 	last := make([]uint16, p.slots)  // and which the last
@@ -106,24 +110,24 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 	}
 	slipCap := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(tail))))
 	nc := w.ev.nc
-	caps, slots := w.caps(stands)
+	w.bound(stands)
 	for _, q := range w.pairs {
 		w.touched[q] = false
-		for c := range nc {
-			i := q*nc + c
+		for j, c := range w.shown {
+			i := q*nc + int(c)
 			if w.bite[i] == 0 && w.loose[i] == 0 {
 				continue
 			}
 			v := w.bite[i] + min(w.loose[i], slipCap)
 			w.bite[i], w.loose[i] = 0, 0
-			if slot := slots[c]; slot >= 0 && v > 0 {
+			if slot := w.slots[j]; slot >= 0 && v > 0 {
 				// A lever that was not moved since an earlier clip set-up is no
 				// fresh witness.
 				spent := float32(0)
 				if w.stand[i] == first[slot] {
 					spent = w.spent[i]
 				}
-				v = min(v, max(caps[c]-spent, 0))
+				v = min(v, max(w.caps[j]-spent, 0))
 				if w.stand[i] != last[slot] || stands[slot] > 1 {
 					spent = 0
 				}
@@ -134,26 +138,26 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 	}
 }
 
-// caps bounds what one clip set-up can say of a condition, by the stands of
-// its levers in it, and names the slot of the lever that bounds it (-1: none).
-func (w *weigher) caps(stands []int) ([]float32, []int) {
+// bound bounds what one clip set-up can say of each condition shown in it, by the
+// stands of its levers, and names the slot of the lever that bounds it (-1: none).
+func (w *weigher) bound(stands []int) {
 	p := w.p
-	caps, slots := make([]float32, w.ev.nc), make([]int, w.ev.nc)
-	for c := range caps {
-		caps[c], slots[c] = math.MaxFloat32, -1
+	w.caps, w.slots = w.caps[:0], w.slots[:0]
+	for _, c := range w.shown {
+		w.isShown[c] = false
+		most, by := float32(math.MaxFloat32), -1
 		for d := range p.conds.depth[c] {
 			k := int(p.conds.sw[c][d])
 			if p.momentary[k] {
 				continue
 			}
 			slot := lowBit(p.conds.terms[c][d])
-			n := float64(max(stands[slot], 1))
-			if v := float32(n * (priceLever + math.Log2(float64(p.npos[k]-1)))); v < caps[c] {
-				caps[c], slots[c] = v, slot
+			if v := float32(float64(max(stands[slot], 1)) * p.wrong[k]); v < most {
+				most, by = v, slot
 			}
 		}
+		w.caps, w.slots = append(w.caps, most), append(w.slots, by)
 	}
-	return caps, slots
 }
 
 func (w *weigher) reading(h *hyp, o *obs) {
@@ -173,6 +177,12 @@ func (w *weigher) reading(h *hyp, o *obs) {
 		into = w.bite
 	}
 	holding := p.holdingConds(o.s)
+	for _, c := range holding {
+		if !w.isShown[c] {
+			w.isShown[c] = true
+			w.shown = append(w.shown, c)
+		}
+	}
 	nc := w.ev.nc
 	for r := red; r != 0; r &= r - 1 {
 		a := lowBit(r)

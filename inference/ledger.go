@@ -128,14 +128,16 @@ func reachesWith(net []uint64, x *atom, red, black uint64) bool {
 	return a&red != 0 && b&black != 0 || a&black != 0 && b&red != 0
 }
 
+// beeps tells whether a map expects a line to beep.
+func (t *standing) beeps(n *ledgerLine) bool { return reaches(t.at(n.s), n.red, n.black) }
+
 // price is what a map asks for a line, once, if it had one more link (nil: as it
-// is). holds tells in which settings that link does.
-func (t *standing) price(n *ledgerLine, x *atom, holds []bool) float64 {
-	with := func(s int32) bool {
-		net := t.at(s)
-		return reaches(net, n.red, n.black) || x != nil && holds[s] && reachesWith(net, x, n.red, n.black)
+// is). holds tells in which settings that link does; beeps whether the line is
+// expected to beep without it.
+func (t *standing) price(n *ledgerLine, beeps bool, x *atom, holds []bool) float64 {
+	if !beeps && x != nil && holds[n.s] {
+		beeps = reachesWith(t.at(n.s), x, n.red, n.black)
 	}
-	beeps := with(n.s)
 	switch {
 	case beeps == n.closed:
 		return 0
@@ -143,7 +145,8 @@ func (t *standing) price(n *ledgerLine, x *atom, holds []bool) float64 {
 		return priceSilence
 	}
 	for _, alt := range n.alt[:n.nalt] {
-		if with(alt) {
+		net := t.at(alt)
+		if reaches(net, n.red, n.black) || x != nil && holds[alt] && reachesWith(net, x, n.red, n.black) {
 			return priceHalf
 		}
 	}

@@ -24,7 +24,7 @@ func (s *state) rebuild(w *walker) {
 		for i := range torn {
 			torn[i] = w.torn(s.best, i)
 		}
-		parallel(len(torn), func(i int) { torn[i], _ = s.settle(torn[i]) })
+		parallel(len(torn), func(i int) { torn[i], _ = s.settle(s.regrown(torn[i])) })
 		s.keepFurther(torn...)
 		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
 			break
@@ -32,6 +32,14 @@ func (s *state) rebuild(w *walker) {
 		s.compare()
 	}
 	s.fillIn(w)
+}
+
+// regrown is a torn map with links put back for as long as that makes it cheaper,
+// the readings taken as the best map explains them.
+func (s *state) regrown(h *hyp) *hyp {
+	ev := s.p.tables.take()
+	defer s.p.tables.giveBack(ev)
+	return s.p.regrow(h, ev)
 }
 
 // torn is a map with some of its links gone: all at one end, all at two ends, a

@@ -10,27 +10,37 @@ type variations struct {
 
 	whole  standing  // the given map
 	prices []float64 // of each line, under the given map
+	heard  []bool    // lines that it expects to beep
 	cost   float64
+	least  float64 // no map with one link changed has a prior under that
 
 	drawn   []atom // the drawing at hand
 	i       int    // and the link left out of it
 	without standing
 	rest    []float64 // price of each line without that link
+	left    []bool    // lines expected to beep without it
 	floor   float64   // of all lines
 	holds   []bool    // scratch
 	c       hyp       // scratch
 }
+
+// mostSaved is more than a change of one link can take off the prior: a link of
+// three switches, with two dead ends and a switch that does nothing thrown in.
+const mostSaved = 60.0
 
 func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *variations {
 	v := &variations{p: p, led: newLedger(p), limit: limit, f: f}
 	v.led.stand(&v.whole, h.atoms, -1)
 	for k := range v.led.lines {
 		n := &v.led.lines[k]
-		price := n.times * v.whole.price(n, nil, nil)
+		v.heard = append(v.heard, v.whole.beeps(n))
+		price := n.times * v.whole.price(n, v.heard[k], nil, nil)
 		v.prices = append(v.prices, price)
 		v.cost += price
 	}
 	v.rest = make([]float64, len(v.prices))
+	v.left = make([]bool, len(v.prices))
+	v.least = p.prior(h) - mostSaved
 	return v
 }
 
@@ -42,9 +52,10 @@ func (v *variations) leave(drawn []atom, i int) {
 	v.floor = v.cost
 	for k := range v.led.lines {
 		n := &v.led.lines[k]
-		v.rest[k] = v.prices[k]
+		v.rest[k], v.left[k] = v.prices[k], v.heard[k]
 		if n.heeds(v.holds) {
-			v.rest[k] = n.times * v.without.price(n, nil, nil)
+			v.left[k] = v.without.beeps(n)
+			v.rest[k] = n.times * v.without.price(n, v.left[k], nil, nil)
 			v.floor += v.rest[k] - v.prices[k]
 		}
 	}
@@ -62,13 +73,13 @@ func (v *variations) instead(y atom) {
 			cost -= v.rest[k]
 		}
 	}
-	if cost > v.limit {
+	if cost+v.least > v.limit {
 		return // before any price is added: the rest of it cannot be less than nothing
 	}
 	for k := range v.led.lines {
 		if n := &v.led.lines[k]; n.heeds(v.holds) {
-			cost += n.times * v.without.price(n, &y, v.holds)
-			if cost > v.limit {
+			cost += n.times * v.without.price(n, v.left[k], &y, v.holds)
+			if cost+v.least > v.limit {
 				return
 			}
 		}
@@ -77,7 +88,7 @@ func (v *variations) instead(y atom) {
 }
 
 func (v *variations) offer(y *atom, cost float64) {
-	if cost > v.limit {
+	if cost+v.least > v.limit {
 		return
 	}
 	c := &v.c
