@@ -34,10 +34,22 @@ const (
 type Engine struct {
 	pod      mapping.Pod
 	readings []mapping.Reading
-	steps    []*state // after none, one, two ... sweeps
-	ends     []int    // how many readings each step has seen
-	result   *Result  // of the latest step, once asked for
+	steps    []milestone // the latest ones, and a few of those before
+	result   *Result     // of the latest step, once asked for
 }
+
+// milestone is the state after so many steps, and which readings the last of them took
+// in.
+type milestone struct {
+	*state
+	number   int
+	from, to int
+}
+
+const (
+	recentSteps = 4  // kept, for readings that are taken back
+	olderSteps  = 32 // of so many, one is kept
+)
 
 // state is what the engine holds after some sweeps. It is never changed once
 // it is built.
@@ -104,16 +116,14 @@ func (e *Engine) Add(readings ...mapping.Reading) {
 		same++
 	}
 	e.readings = all
-	for len(e.ends) > 0 && e.ends[len(e.ends)-1] > same {
-		e.ends = e.ends[:len(e.ends)-1]
-		e.steps = e.steps[:len(e.steps)-1]
-	}
+	e.steps = slices.DeleteFunc(e.steps, func(s milestone) bool { return s.to > same })
 	// The last step may have been short, or its sweep may have grown: fold it
 	// anew.
-	if n := len(e.ends); n > 1 && e.ends[n-1] < len(all) &&
-		(e.ends[n-1]-e.ends[n-2] < stepSize(e.ends[n-2]) || sameSweep(all[e.ends[n-1]-1], all[e.ends[n-1]])) {
-		e.ends = e.ends[:n-1]
-		e.steps = e.steps[:n-1]
+	if n := len(e.steps); n > 1 {
+		s := &e.steps[n-1]
+		if s.to < len(all) && (s.to-s.from < stepSize(s.from) || sameSweep(all[s.to-1], all[s.to])) {
+			e.steps = e.steps[:n-1]
+		}
 	}
 }
 
@@ -130,7 +140,7 @@ func stepSize(from int) int {
 // not been given yet.
 func (e *Engine) Fork() *Engine {
 	return &Engine{pod: e.pod, readings: slices.Clone(e.readings),
-		steps: slices.Clone(e.steps), ends: slices.Clone(e.ends)}
+		steps: slices.Clone(e.steps)}
 }
 
 func sameSweep(a, b mapping.Reading) bool {
@@ -140,21 +150,23 @@ func sameSweep(a, b mapping.Reading) bool {
 // now folds what has not been folded yet and gives the latest state.
 func (e *Engine) now() *state {
 	if len(e.steps) == 0 {
-		e.steps = []*state{beginState(e.pod)}
-		e.ends = []int{0}
+		e.steps = []milestone{{state: beginState(e.pod)}}
 	}
 	for {
-		n := len(e.steps) - 1
-		from := e.ends[n]
+		last := e.steps[len(e.steps)-1]
+		from := last.to
 		if from == len(e.readings) {
-			return e.steps[n]
+			return last.state
 		}
 		to := from + 1
 		for to < len(e.readings) && (to-from < stepSize(from) || sameSweep(e.readings[to-1], e.readings[to])) {
 			to++
 		}
-		e.steps = append(e.steps, e.steps[n].after(e.readings[from:to], len(e.steps)))
-		e.ends = append(e.ends, to)
+		number := last.number + 1
+		e.steps = slices.DeleteFunc(e.steps, func(s milestone) bool {
+			return number-s.number > recentSteps && s.number%olderSteps != 0
+		})
+		e.steps = append(e.steps, milestone{last.after(e.readings[from:to], number), number, from, to})
 	}
 }
 

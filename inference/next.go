@@ -20,6 +20,7 @@ type Proposal struct {
 // Next proposes a sweep, as the function Next does.
 func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	s := e.now().settled().withHands(bench.Leads)
+	number := uint64(e.steps[len(e.steps)-1].number) + 1
 	if s.doubtLeft() < stopDoubt || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
 		return Proposal{}, false
 	}
@@ -27,11 +28,11 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 		return p, true
 	}
 	pl := s.newPlanner(bench)
-	c, ok := pl.best(uint64(len(e.steps)))
+	c, ok := pl.best(number)
 	if !ok { // the samples agree with each other, not with the best map: go by the doubts alone
 		pl.worth = confirmWorth[bench.Leads]
 		clear(pl.priced)
-		c, ok = pl.best(uint64(len(e.steps)))
+		c, ok = pl.best(number)
 	}
 	if !ok {
 		return Proposal{}, false
