@@ -19,6 +19,11 @@ func (s *state) strained() bool { return s.total-s.p.prior(s.best) > unexplained
 // there is no way up by single changes: the links torn out keep each other in
 // place.
 func (s *state) rebuild(w *walker) {
+	s.tear(w)
+	s.fillIn(w)
+}
+
+func (s *state) tear(w *walker) {
 	for range tornRounds {
 		torn := make([]*hyp, tornAtOnce)
 		for i := range torn {
@@ -31,7 +36,6 @@ func (s *state) rebuild(w *walker) {
 		}
 		s.compare()
 	}
-	s.fillIn(w)
 }
 
 // regrown is a torn map with links put back for as long as that makes it cheaper,
