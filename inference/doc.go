@@ -45,10 +45,11 @@
 //     lost gets its share back (fillin.go);
 //   - rivals (rivals.go, variations.go, doubt.go): every map that differs from
 //     the best by a change of one link, over every drawing of the best in which
-//     other links hang on that one, priced with runs; maps further off that
-//     samples or searches ever met, until readings refute them (further.go); and
-//     on pods of up to four ends and two switches every near map, found by going
-//     on from each. There, grades equal a count of all maps;
+//     other links hang on that one, and those with two contacts side by side in
+//     the place of a bridge or a contact (splits.go), priced with runs; maps
+//     further off that samples or searches ever met, until readings refute them
+//     (further.go); and on pods of up to four ends and two switches every near
+//     map, found by going on from each. There, grades equal a count of all maps;
 //   - further links (additions.go, evidence.go): one table holds, for every pair
 //     of ends and every condition of up to three positions, by how many bits the
 //     readings speak against joining it on top of the best map, so that the
@@ -58,11 +59,19 @@
 //     the lever was elsewhere. A contact is never dearer than one that makes no
 //     sense: what was not read is not vouched for by the look of the rest.
 //
-// Before the work is called done three more looks must find no doubt: the samples
+// The best map is where single changes lead down to, from the best so far and
+// from the cheapest samples (search.go). Where it calls more than one thing odd, or
+// the samples do not agree with it, parts of it are torn out and what makes it
+// cheapest is put back link by link, since links that are wrong together keep each
+// other in place (rebuild.go).
+//
+// Before the work is called done four more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
-// doubt (wander.go); a search from scratch, cooling down (search.go); and for
-// each reading that the best map calls odd a search for the cheapest map under
-// which it is right (takeSerious).
+// doubt (wander.go); each claim of the best map is turned round, by going down
+// from it with the claim sworn to be false (challenge.go), a few claims a step
+// from when little doubt is left; a search from scratch, cooling down (search.go);
+// and for each reading that the best map calls odd a search for the cheapest map
+// under which it is right (takeSerious).
 //
 // The planner (next.go) prices a sweep by bits over bench seconds: how well its
 // steps tell the samples apart (a tree of pairs bounds the joint information
@@ -81,8 +90,11 @@
 // pods whose table of them fits (conds.go).
 //
 // An Engine folds the readings sweep by sweep in the order in which they were
-// taken, with random numbers seeded by the number of the sweep, and keeps what
-// it had after earlier sweeps: taking a reading out goes back to before it.
-// Infer and Next are the same fold from nothing, so the incremental form equals
-// the pure one by construction.
+// taken (several at once in a long session), with random numbers seeded by the
+// number of the step, and keeps what it had after a few earlier steps: a reading
+// that belongs before the latest goes back to one of these. Infer and Next are the
+// same fold from nothing, so the incremental form equals the pure one by
+// construction. What a step keeps for the next is a memory of pure functions:
+// the explanation of each rival as far as the readings went (courses.go), and the
+// fingerprint of each map (signature.go).
 package inference

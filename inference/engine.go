@@ -19,6 +19,7 @@ const (
 	lostBits   = 25  // a chain so much dearer than the cheapest map has lost its way for good
 
 	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
+	quietDoubt  = 0.2   // with less doubt left every sweep is: it may be the last
 	longSession = 300.0 // readings from which on the walks are shortened
 	lumpAfter   = 400   // readings from which on several sweeps are taken in at once
 
@@ -249,10 +250,11 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 
 // quiet tells whether the readings that n adds are all as the best map expects
 // and so many readings are in already, with every sample agreeing, that nothing
-// is to be learnt by walking again:
-// rivals and doubt are then worked out only when they are asked for.
+// is to be learnt by walking again: rivals and doubt are then worked out only when
+// they are asked for. Near the end every sweep is walked over, since the looks
+// before the end are taken then.
 func (s *state) quiet(n *state) bool {
-	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault {
+	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault || s.settled().doubtLeft() < quietDoubt {
 		return false
 	}
 	for i := len(s.raw); i < len(n.raw); i++ {

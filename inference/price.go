@@ -299,41 +299,6 @@ func (p *problem) deepFirst(depth uint8) float64 {
 	return bitsDeep3 + p.logSwTriples
 }
 
-// groups collects contacts that share ends.
-type groups struct {
-	ends     [maxEnds / 2]uint64
-	common   [maxEnds / 2]uint64 // ends that all contacts of a group have
-	n        int
-	contacts int
-}
-
-func (g *groups) add(ends uint64) {
-	w, common := 0, ends
-	for j := range g.n {
-		if g.ends[j]&ends != 0 {
-			ends |= g.ends[j]
-			common &= g.common[j]
-		} else {
-			g.ends[w], g.common[w] = g.ends[j], g.common[j]
-			w++
-		}
-	}
-	g.ends[w], g.common[w] = ends, common
-	g.n = w + 1
-	g.contacts++
-}
-
-// chains counts the groups without a common end.
-func (g *groups) chains() int {
-	n := 0
-	for j := range g.n {
-		if g.common[j] == 0 {
-			n++
-		}
-	}
-	return n
-}
-
 // switchPrice prices the ends and positions of one switch's contacts: each
 // connected group of contacts costs one pair of ends, each further contact in
 // it one end.
