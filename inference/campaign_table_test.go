@@ -55,9 +55,6 @@ func tellRow(r row, scores []simbench.Score) {
 	doubt := 0.0
 	var bad []string
 	for _, s := range scores {
-		if *campaignList {
-			fmt.Printf("  seed %d: %s\n", s.Seed, line(s))
-		}
 		claims += s.Claims
 		open += s.Unresolved
 		pf += s.ProvedFalse

@@ -28,7 +28,7 @@ var (
 	campaignWorkers = flag.Int("campaign.workers", runtime.NumCPU(), "pods played at once; 1 for honest timing")
 	campaignFloor   = flag.Int("campaign.floor", 40, "pods of up to 8 ends for which the floor is searched")
 	campaignRow     = flag.String("campaign.row", "", "play only the rows whose name holds this, such as \"perfect bunch\"")
-	campaignList    = flag.Bool("campaign.list", false, "print every pod's figures")
+	campaignList    = flag.Bool("campaign.list", false, "print every pod's figures as it ends")
 )
 
 // engineSolver lets the judge meet the engine.
@@ -224,6 +224,9 @@ func playRow(r row, pods int) []simbench.Score {
 			defer wg.Done()
 			for i := range next {
 				out[i] = playOne(r, *campaignSeed+int64(i))
+				if *campaignList { // as they end: a long row may not be waited for
+					fmt.Printf("  %s seed %d: %s\n", r, out[i].Seed, line(out[i]))
+				}
 			}
 		}()
 	}
