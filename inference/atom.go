@@ -165,15 +165,23 @@ func (h *hyp) readingPrice(o *obs) float64 {
 // priceIn is the price of a reading taken in a setting. What a half-pressed
 // button would have made of it stands, in the given slots, as that setting does.
 func (h *hyp) priceIn(o *obs, s, slots uint64) float64 {
-	pred := h.closed(o.red, o.black, s)
+	return surprise(o.closed, h.closed(o.red, o.black, s), o.nalt, func(j int) bool {
+		return h.closed(o.red, o.black, o.alt[j]&^slots|s&slots)
+	})
+}
+
+// surprise is the price of a beep or a silence where a beep is expected or not.
+// half tells the same of each of the settings that half-pressed buttons would have
+// made of it.
+func surprise(closed, expected bool, halves int, half func(j int) bool) float64 {
 	switch {
-	case pred == o.closed:
+	case closed == expected:
 		return 0
-	case pred:
+	case expected:
 		return priceSilence
 	}
-	for _, alt := range o.alt[:o.nalt] {
-		if h.closed(o.red, o.black, alt&^slots|s&slots) {
+	for j := range halves {
+		if half(j) {
 			return priceHalf
 		}
 	}

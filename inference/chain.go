@@ -1,8 +1,6 @@
 package inference
 
-import (
-	"slices"
-)
+import "slices"
 
 // chain is one sample of what may be: a map, and what went wrong at the bench.
 // It walks by the Metropolis rule at the temperature at which one bit halves
@@ -35,6 +33,9 @@ func (c *chain) clone() *chain {
 	return &d
 }
 
+// priorOf works out the prior of a chain's map.
+func (p *problem) priorOf(c *chain) { c.prior = p.priorBy(c.h, &c.parts, ^uint64(0)) }
+
 // energy is the price of map, readings and faults in bits.
 func (c *chain) energy() float64 { return c.h.cost + c.prior + c.faults }
 
@@ -58,7 +59,7 @@ func (w *walker) extend(c *chain) float64 {
 		c.lever = append(c.lever, 0)
 	}
 	if len(c.eff) == 0 {
-		c.prior = w.p.priorBy(c.h, &c.parts, ^uint64(0))
+		w.p.priorOf(c)
 	}
 	t := 0.0
 	for i := len(c.eff); i < len(w.raw); i++ {
@@ -126,7 +127,7 @@ func (w *walker) rescore(c *chain) {
 		c.setPrice(i, w.readingPrice(c.h, c, i))
 		c.h.cost += c.price[i]
 	}
-	c.prior = w.p.priorBy(c.h, &c.parts, ^uint64(0))
+	w.p.priorOf(c)
 	c.h.energy = c.h.cost + c.prior
 }
 
@@ -165,17 +166,8 @@ func (w *walker) insisting(v float64, c *chain, i int) float64 {
 // freePrice is the same with no reading insisted on.
 func (w *walker) freePrice(h *hyp, c *chain, i int) float64 {
 	o := &w.raw[i]
-	if has(c.void, i) {
-		if o.closed {
-			return priceBeep
-		}
-		return 0
-	}
-	if o.control {
-		if o.closed {
-			return 0
-		}
-		return priceSilence
+	if v, ok := o.mapless(has(c.void, i)); ok {
+		return v
 	}
 	return h.priceIn(o, c.eff[i], w.latches)
 }

@@ -41,7 +41,7 @@ func (s *state) challenge(most int) {
 		return
 	}
 	sig := s.p.signature(s.best)
-	if s.turned == nil || s.turnedFor != sig {
+	if s.turnedFor != sig {
 		s.turned, s.turnedFor = map[claim]bool{}, sig
 	}
 	var todo []claim
@@ -58,10 +58,7 @@ func (s *state) challenge(most int) {
 	}
 	found := make([]*hyp, len(todo))
 	parallel(len(todo), func(i int) { found[i] = s.turnRound(todo[i]) })
-	s.keepFurther(found...)
-	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
-		s.compare()
-	}
+	s.takeIn(found)
 }
 
 // turnRound gives the cheapest map near the best under which a claim is false.

@@ -41,14 +41,10 @@ func (s *state) goOn(h *hyp, c *course, t *netTable) {
 	t.begin(h, s.courses.roll.settings)
 	p.advance(s.raw, c, nil, func(i, st int) float64 {
 		o, f := &s.raw[i], p.states[st]
-		switch {
-		case f.slip && o.closed:
-			return priceBeep
-		case f.slip, o.control && o.closed:
-			return 0
-		case o.control:
-			return priceSilence
-		case f.lever >= 0 && p.position(o.s, int(f.lever)) == int(f.actual):
+		if v, ok := o.mapless(f.slip); ok {
+			return v
+		}
+		if f.lever >= 0 && p.position(o.s, int(f.lever)) == int(f.actual) {
 			return math.Inf(1)
 		}
 		return t.price(o, &s.courses.numbers[i*len(p.states)+st])

@@ -25,7 +25,6 @@ const (
 
 	restartChains = 12
 	restartTries  = 400
-	restartEvery  = 4  // sweeps, as long as some readings are not explained
 	resetBits     = 18 // a chain so much dearer than the better quarter has lost its way
 )
 
@@ -73,9 +72,8 @@ type state struct {
 	turned    map[claim]bool // claims of the best map that were turned round
 	turnedFor uint64         // and its signature
 
-	once    *sync.Once
-	resting bool // nothing was looked at since the step before
-	hands   int  // how many buttons can be held at once
+	once  *sync.Once
+	hands int // how many buttons can be held at once
 }
 
 // withHands is the same state for other leads: what cannot be held cannot be
@@ -190,7 +188,7 @@ func beginState(pod mapping.Pod) *state {
 // after is the state once another sweep has been read.
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
-	n := &state{p: &p, ev: &evidence{}, best: s.best, further: s.further,
+	n := &state{p: &p, ev: &evidence{}, further: s.further,
 		turned: maps.Clone(s.turned), turnedFor: s.turnedFor, once: new(sync.Once)}
 	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
@@ -200,24 +198,19 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	p.chain()
 	n.raw = p.obs
-	n.courses = courses{known: s.courses.known, taken: map[uint64]*course{}}
 	n.hands = p.handsShown()
 	p.needle = n.hands == mapping.PairLeads.MostHeld()
 	p.unread = bitsUnread // nothing is vouched for unread
+	s.settled()           // may have found a cheaper map
+	n.best = s.best.clone()
+	n.courses = courses{known: s.courses.taken, taken: map[uint64]*course{}}
 	if s.quiet(n) {
-		if !s.resting {
-			n.courses.known = s.courses.taken
-		}
 		n.chains, n.stuck, n.total = s.chains, s.stuck, s.total
 		n.faults = append(slices.Clone(s.faults), slices.Repeat([]fault{noFault}, len(n.raw)-len(s.raw))...)
 		p.obs = p.correct(n.raw, n.faults)
 		p.score(n.best)
-		n.resting = true
 		return n
 	}
-	s.settled() // may have found a cheaper map
-	n.courses.known = s.courses.taken
-	n.best = s.best.clone()
 	n.believe(n.best)
 	rng := rand.New(rand.NewPCG(2, uint64(step)))
 	w := n.filter(s.chains, len(s.raw), rng)
@@ -250,11 +243,10 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 
 // quiet tells whether the readings that n adds are all as the best map expects
 // and so many readings are in already, with every sample agreeing, that nothing
-// is to be learnt by walking again: rivals and doubt are then worked out only when
-// they are asked for. Near the end every sweep is walked over, since the looks
-// before the end are taken then.
+// is to be learnt by walking again. Near the end every sweep is walked over, since
+// the looks before the end are taken then. s is settled.
 func (s *state) quiet(n *state) bool {
-	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault || s.settled().doubtLeft() < quietDoubt {
+	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault || s.doubtLeft() < quietDoubt {
 		return false
 	}
 	for i := len(s.raw); i < len(n.raw); i++ {

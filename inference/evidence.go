@@ -9,22 +9,21 @@ import (
 // the readings speak against joining that pair under that condition on top of
 // a map (negative: in favour).
 type evidence struct {
-	nc   int       // how many conditions
-	ev   []float32 // by pair, then by condition
-	work *weigher  // scratch
+	nc int       // how many conditions
+	ev []float32 // by pair, then by condition
 }
 
-// tables lends evidence to be worked in: it is large.
-type tables struct{ pool sync.Pool }
+// tables lends evidence, and what it is worked out with: they are large.
+type tables struct{ evidence, weighers sync.Pool }
 
 func (t *tables) take() *evidence {
-	if ev, ok := t.pool.Get().(*evidence); ok {
+	if ev, ok := t.evidence.Get().(*evidence); ok {
 		return ev
 	}
 	return &evidence{}
 }
 
-func (t *tables) giveBack(ev *evidence) { t.pool.Put(ev) }
+func (t *tables) giveBack(ev *evidence) { t.evidence.Put(ev) }
 
 func pairIndex(a, b int) int {
 	if a > b {
@@ -45,15 +44,14 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	}
 	clear(ev.ev)
 	ev.nc = nc
-	w := ev.work
-	if w == nil || len(w.bite) != np*nc {
+	w, ok := p.tables.weighers.Get().(*weigher)
+	if !ok {
 		w = &weigher{bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np), isShown: make([]bool, nc),
 			stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
-		ev.work = w
-	} else {
-		clear(w.stand)
-		clear(w.spent)
 	}
+	defer p.tables.weighers.Put(w)
+	clear(w.stand)
+	clear(w.spent)
 	w.p, w.ev = p, ev
 	for i := 0; i < len(p.obs); {
 		j := i

@@ -13,7 +13,7 @@ import (
 func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 	for _, c := range chains {
 		c = c.clone()
-		c.prior = s.p.priorBy(c.h, &c.parts, ^uint64(0)) // readings show which leads are in use
+		s.p.priorOf(c) // readings show which leads are in use
 		s.chains = append(s.chains, c)
 	}
 	size := max(1, (len(s.raw)-seen+mostGroups-1)/mostGroups)

@@ -55,6 +55,20 @@ func (s *state) keepFurther(found ...*hyp) {
 	}
 }
 
+// takeIn keeps maps in mind, and moves to one that is cheaper than the best; it
+// tells whether there was one.
+func (s *state) takeIn(found []*hyp) bool {
+	s.keepFurther(found...)
+	if !s.beaten() {
+		return false
+	}
+	s.compare()
+	return true
+}
+
+// beaten tells whether a rival is cheaper than the best map.
+func (s *state) beaten() bool { return len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 }
+
 func byDelta(a, b rival) int { return cmp.Compare(a.delta, b.delta) }
 
 const (

@@ -18,25 +18,15 @@ type ledger struct {
 // the ledger.
 type ledgerLine struct {
 	red, black uint64
-	s          int32
-	alt        [3]int32
-	nalt       int8
-	closed     bool
-	times      float64
+	numbered
+	nalt   int8
+	closed bool
+	times  float64
 }
 
 func newLedger(p *problem) *ledger {
 	l := &ledger{p: p}
-	number := map[uint64]int32{}
-	of := func(s uint64) int32 {
-		i, ok := number[s]
-		if !ok {
-			i = int32(len(l.settings))
-			number[s] = i
-			l.settings = append(l.settings, s)
-		}
-		return i
-	}
+	var settings roll
 	type key struct {
 		red, black, s uint64
 		closed        bool
@@ -53,12 +43,10 @@ func newLedger(p *problem) *ledger {
 			continue
 		}
 		at[k] = len(l.lines)
-		n := ledgerLine{red: o.red, black: o.black, s: of(o.s), nalt: int8(o.nalt), closed: o.closed, times: 1}
-		for j := range o.nalt {
-			n.alt[j] = of(o.alt[j])
-		}
-		l.lines = append(l.lines, n)
+		l.lines = append(l.lines, ledgerLine{red: o.red, black: o.black, numbered: settings.numbersOf(o),
+			nalt: int8(o.nalt), closed: o.closed, times: 1})
 	}
+	l.settings = settings.settings
 	slices.SortStableFunc(l.lines, func(a, b ledgerLine) int {
 		switch {
 		case a.closed == b.closed:
@@ -138,19 +126,10 @@ func (t *standing) price(n *ledgerLine, beeps bool, x *atom, holds []bool) float
 	if !beeps && x != nil && holds[n.s] {
 		beeps = reachesWith(t.at(n.s), x, n.red, n.black)
 	}
-	switch {
-	case beeps == n.closed:
-		return 0
-	case beeps:
-		return priceSilence
-	}
-	for _, alt := range n.alt[:n.nalt] {
-		net := t.at(alt)
-		if reaches(net, n.red, n.black) || x != nil && holds[alt] && reachesWith(net, x, n.red, n.black) {
-			return priceHalf
-		}
-	}
-	return priceBeep
+	return surprise(n.closed, beeps, int(n.nalt), func(j int) bool {
+		net := t.at(n.alt[j])
+		return reaches(net, n.red, n.black) || x != nil && holds[n.alt[j]] && reachesWith(net, x, n.red, n.black)
+	})
 }
 
 // holding tells in which settings of the ledger a link holds.

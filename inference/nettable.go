@@ -66,17 +66,7 @@ func (r *roll) numbersOf(o *obs) numbered {
 
 // price is that of a reading as hyp.priceIn gives it.
 func (t *netTable) price(o *obs, n *numbered) float64 {
-	pred := t.closed(o.red, o.black, n.s)
-	switch {
-	case pred == o.closed:
-		return 0
-	case pred:
-		return priceSilence
-	}
-	for j := range o.nalt {
-		if t.closed(o.red, o.black, n.alt[j]) {
-			return priceHalf
-		}
-	}
-	return priceBeep
+	return surprise(o.closed, t.closed(o.red, o.black, n.s), o.nalt, func(j int) bool {
+		return t.closed(o.red, o.black, n.alt[j])
+	})
 }

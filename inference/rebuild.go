@@ -23,6 +23,7 @@ func (s *state) rebuild(w *walker) {
 	s.fillIn(w)
 }
 
+// tear is rebuild with the samples left alone.
 func (s *state) tear(w *walker) {
 	for range tornRounds {
 		torn := make([]*hyp, tornAtOnce)
@@ -30,20 +31,28 @@ func (s *state) tear(w *walker) {
 			torn[i] = w.torn(s.best, i)
 		}
 		parallel(len(torn), func(i int) { torn[i], _ = s.settle(s.regrown(torn[i])) })
-		s.keepFurther(torn...)
-		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
+		if !s.takeIn(torn) {
 			break
 		}
-		s.compare()
 	}
 }
 
 // regrown is a torn map with links put back for as long as that makes it cheaper,
 // the readings taken as the best map explains them.
 func (s *state) regrown(h *hyp) *hyp {
-	ev := s.p.tables.take()
-	defer s.p.tables.giveBack(ev)
-	return s.p.regrow(h, ev)
+	p := s.p
+	ev := p.tables.take()
+	defer p.tables.giveBack(ev)
+	p.tidy(h)
+	p.score(h)
+	for range maxAtoms / 2 {
+		g := p.joined(h, ev)
+		if g == h {
+			break
+		}
+		h = g
+	}
+	return h
 }
 
 // torn is a map with some of its links gone: all at one end, all at two ends, a

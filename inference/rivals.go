@@ -218,20 +218,6 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 	return h
 }
 
-// regrow adds to a map, one by one, the further links that make it cheapest.
-func (p *problem) regrow(h *hyp, ev *evidence) *hyp {
-	p.tidy(h)
-	p.score(h)
-	for range maxAtoms / 2 {
-		g := p.joined(h, ev)
-		if g == h {
-			break
-		}
-		h = g
-	}
-	return h
-}
-
 // joined is a map with the further link that makes it cheapest; the map itself
 // if none does.
 func (p *problem) joined(h *hyp, ev *evidence) *hyp {

@@ -22,8 +22,10 @@ var noFault = fault{lever: -1}
 // where only the price is asked for.
 func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 	base := 0.0
+	plain := make([]float64, len(raw))
 	for i := range raw {
-		base += p.plainPrice(h, &raw[i])
+		plain[i] = p.plainPrice(h, &raw[i])
+		base += plain[i]
 	}
 	if base <= priceLever {
 		for i := range faults {
@@ -38,7 +40,7 @@ func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 	}
 	p.advance(raw, c, from, func(i, st int) float64 {
 		if st == 0 {
-			return p.plainPrice(h, &raw[i])
+			return plain[i]
 		}
 		return p.faultPrice(h, &raw[i], p.states[st])
 	})
@@ -55,13 +57,24 @@ func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 
 // plainPrice is the price of a reading with clip and levers as believed.
 func (p *problem) plainPrice(h *hyp, o *obs) float64 {
-	if o.control {
-		if o.closed {
-			return 0
-		}
-		return priceSilence
+	if v, ok := o.mapless(false); ok {
+		return v
 	}
 	return h.priceIn(o, o.s, 0)
+}
+
+// mapless is the price of a reading on which no map has a say, the clip being off
+// or only itself touched; not ok for the others.
+func (o *obs) mapless(off bool) (price float64, ok bool) {
+	switch {
+	case off && o.closed:
+		return priceBeep, true
+	case off, o.control && o.closed:
+		return 0, true
+	case o.control:
+		return priceSilence, true
+	}
+	return 0, false
 }
 
 // faultStates lists all that can be the case at the bench.
@@ -136,10 +149,10 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st i
 		least := inf
 		for st := range ns {
 			f := states[st]
-			stay, enter := inf, inf
+			stay := inf
 			switch {
 			case st == 0:
-				stay, enter = best, inf
+				stay = best
 			case cur[st] == inf && best+priceLever > c.limit: // a slip is dearer still
 				next[st] = inf
 				continue
@@ -151,20 +164,15 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st i
 			case o.moved>>f.lever&1 == 0:
 				stay = cur[st]
 			}
-			if st > 0 {
-				enter = best + p.enterPrice(f, o)
-			}
 			v, a := stay, st
 			if st == 0 {
 				a = arg
-			}
-			if enter < v {
+			} else if enter := best + p.enterPrice(f, o); enter < v {
 				v, a = enter, arg
 			}
-			switch {
-			case v > c.limit:
+			if v > c.limit {
 				v = inf
-			default:
+			} else {
 				v += price(i, st)
 			}
 			next[st] = v
@@ -211,14 +219,11 @@ func (p *problem) enterPrice(f fault, o *obs) float64 {
 
 // faultPrice is the price of a reading while a fault lasts.
 func (p *problem) faultPrice(h *hyp, o *obs, f fault) float64 {
-	switch {
-	case f.slip:
-		if o.closed {
-			return priceBeep
-		}
-		return 0
-	case f.lever < 0 || o.control:
-		return p.plainPrice(h, o)
+	if v, ok := o.mapless(f.slip); ok {
+		return v
+	}
+	if f.lever < 0 {
+		return h.priceIn(o, o.s, 0)
 	}
 	k := int(f.lever)
 	if p.position(o.s, k) == int(f.actual) {

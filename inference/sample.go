@@ -98,8 +98,8 @@ func (w *walker) step(c *chain) {
 	if !ok || len(n.atoms) > maxAtoms-2 {
 		return
 	}
-	parts := c.parts
-	prior := w.p.priorBy(n, &parts, w.changed)
+	perSwitch := c.parts
+	prior := w.p.priorBy(n, &perSwitch, w.changed)
 	limit := -math.Log2(w.rng.Float64()+1e-300)*w.heat + bonus + c.prior - prior
 	old := w.narrow(c, way)
 	limit += old
@@ -130,7 +130,7 @@ func (w *walker) step(c *chain) {
 	w.taken++
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
 	c.h.cost += sum - old
-	c.prior, c.parts = prior, parts
+	c.prior, c.parts = prior, perSwitch
 	c.h.energy = c.h.cost + prior
 }
 

@@ -78,14 +78,10 @@ func (s *state) compare() {
 	for range 4 {
 		s.believe(s.best)
 		p.score(s.best)
-		room := p.tables.take()
-		s.ev.work = room.work
 		p.weigh(s.best, s.ev)
-		room.work, s.ev.work = s.ev.work, nil
-		p.tables.giveBack(room)
 		s.weighAdditions()
 		s.findRivals()
-		if len(s.rivals) == 0 || s.rivals[0].delta > -1e-6 {
+		if !s.beaten() {
 			return
 		}
 		s.total += s.rivals[0].delta
@@ -113,8 +109,8 @@ func (s *state) recall(w *walker) {
 }
 
 // restart searches once more, from scratch and from the readings that are not
-// explained, before the work is called done and now and then before: a map that
-// fits as well must not be missed because all samples came from the same few.
+// explained, before the work is called done: a map that fits as well must not be
+// missed because all samples came from the same few.
 // What it finds is kept in mind, and takes its share of the samples.
 func (s *state) restart(w *walker) {
 	maps := make([]*hyp, restartChains)
@@ -127,10 +123,7 @@ func (s *state) restart(w *walker) {
 		maps[i] = c.h
 	})
 	maps = append(maps, s.takeSerious(w)...)
-	s.keepFurther(maps...)
-	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
-		s.compare()
-	}
+	s.takeIn(maps)
 	s.fillIn(w)
 }
 

@@ -63,8 +63,5 @@ func (s *state) wander(w *walker) {
 	for _, m := range others[:min(len(others), mostMet)] {
 		maps = append(maps, m.h)
 	}
-	s.keepFurther(maps...)
-	if len(s.rivals) > 0 && s.rivals[0].delta < -1e-6 {
-		s.compare()
-	}
+	s.takeIn(maps)
 }
