@@ -86,5 +86,28 @@ func (s *state) turnRound(c claim) *hyp {
 	}
 	ev := p.tables.take()
 	defer p.tables.giveBack(ev)
-	return p.descend(s.best.clone(), ev)
+	// Going down from the best map makes good the false claim first, which may be at
+	// the wrong place: the claim is also cut out and what is missing put back.
+	down, cut := p.descend(s.best.clone(), ev), p.regrown(c.cutFrom(s.best))
+	if cut = p.descend(cut, ev); cut.energy < down.energy {
+		return cut
+	}
+	return down
+}
+
+// cutFrom is a map without what the claim says.
+func (c claim) cutFrom(h *hyp) *hyp {
+	h = h.clone()
+	i := slices.Index(h.atoms, c.link)
+	if i < 0 {
+		return h
+	}
+	for d := range int(c.link.n) {
+		if left := c.link.t[d] &^ c.slot; left != c.link.t[d] && left != 0 {
+			h.atoms[i].t[d] = left
+			return h
+		}
+	}
+	h.atoms = slices.Delete(h.atoms, i, i+1)
+	return h
 }

@@ -1,9 +1,7 @@
 package inference
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"bellout/mapping"
 )
@@ -27,14 +25,16 @@ type planner struct {
 	seen    int         // how many samples say something different
 	split   [][]float64 // see splitTable
 
-	weight []float64    // of each rival
-	masses [][]condMass // of each pair of ends: the doubt about further links
-	total  float64      // sum of the weights of all doubts
-	power  float64      // doubts are weighed by this power of their chance
-	left   float64      // what one reading against a doubt leaves of its weight
-	again  float64      // and a second one in the same stand of the levers
-	ahead  float64      // bits of doubt still to be taken away
-	worth  float64      // of a share of the doubt, in bits that tell samples apart
+	weight    []float64     // of each rival
+	masses    [][]condMass  // of each pair of ends: the doubt about further links
+	total     float64       // sum of the weights of all doubts
+	power     float64       // doubts are weighed by this power of their chance
+	left      float64       // what one reading against a doubt leaves of its weight
+	again     []float64     // and a second one in the same stand of its levers, by condition
+	spared    [2][2]float64 // what a silence and a beep leave of a rival, and each of them heard again
+	ahead     float64       // bits of doubt still to be taken away
+	firstLook float64       // what a first silence at a place is worth besides, in the weight of doubts
+	worth     float64       // of a share of the doubt, in bits that tell samples apart
 
 	worn     int                     // how often the latest reading was taken in a row
 	latching []uint64                // of each condition: its latching switches
@@ -42,13 +42,6 @@ type planner struct {
 	moves    [][]move                // see movesFrom
 	priced   map[[2]uint64]candidate // so far
 	work     stepper                 // scratch
-}
-
-// condMass is the weight of the doubt whether a pair is joined under a
-// condition.
-type condMass struct {
-	cond int32
-	m    float64
 }
 
 // newPlanner prices sweeps from a bench as it stands. Clips on ends that the pod
@@ -71,6 +64,9 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 		pl.latching = append(pl.latching, m)
 	}
 	pl.weighDoubt()
+	if pl.worth > 0 {
+		pl.firstLook = firstLook[b.Leads] * pl.total / (pl.worth * pl.ahead)
+	}
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
 	pl.told = pl.toldPairs()
@@ -83,21 +79,8 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 func (pl *planner) weighDoubt() {
 	p, s := pl.p, pl.s
 	byCond := make([]float64, len(p.conds.terms))
-	doubt := 0.0
-	type entry struct {
-		q    int
-		cond int32
-		m    float64
-	}
-	var all []entry
-	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
-		if d > 30 || held > pl.leads.MostHeld() {
-			return
-		}
-		m := math.Exp2(-d)
-		doubt += m
-		all = append(all, entry{pairIndex(a, b), int32(c), m})
-	})
+	pl.masses = make([][]condMass, p.n*(p.n-1)/2)
+	all, doubt := pl.linkDoubts()
 	for _, r := range s.rivals {
 		if r.held <= s.hands {
 			doubt += math.Exp2(-r.delta)
@@ -106,22 +89,20 @@ func (pl *planner) weighDoubt() {
 	pl.ahead = math.Log2(1 + doubt/(stopDoubt/2))
 	pl.power = 1 / (1 + powerSlope*pl.ahead)
 	pl.left = math.Pow(0.05, pl.power)
-	pl.again = math.Pow(0.4, pl.power)
-	slices.SortStableFunc(all, func(a, b entry) int { return cmp.Compare(b.m, a.m) })
-	tail := 0.0
-	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].m < stopDoubt/10) {
-		tail += all[len(all)-1].m
-		all = all[:len(all)-1]
+	for beep, by := range sparedRivals {
+		for again, v := range by {
+			pl.spared[beep][again] = math.Pow(v, pl.power)
+		}
+	}
+	for c := range p.conds.terms {
+		pl.again = append(pl.again, math.Exp2((priceSilence-p.standSays(c))*pl.power))
 	}
 	for i := range all {
-		e := &all[i]
-		e.m = math.Pow(e.m, pl.power)
-		byCond[e.cond] += e.m
-		pl.total += e.m
-	}
-	pl.masses = make([][]condMass, p.n*(p.n-1)/2)
-	for _, e := range all {
-		pl.masses[e.q] = append(pl.masses[e.q], condMass{e.cond, e.m})
+		d := &all[i]
+		d.weight = math.Pow(d.weight, pl.power)
+		byCond[d.cond] += d.weight
+		pl.total += d.weight
+		pl.enter(*d)
 	}
 	pl.pool = p.pool(pl.leads, pl.at, byCond)
 	now := noFault

@@ -35,8 +35,8 @@ const (
 	bitsDeadEnd    = 4.4 // an end that reaches nothing (about one in 21)
 	bitsDeadBody   = 0.8 // the metal often carries nothing
 	bitsBodyUsed   = 1.5 // and the metal that does
-	bitsSharedFeed = 0.7 // a switch shares a wire with another
-	bitsSharedMore = 1.5 // and each further one
+	bitsSharedFeed = 0.4 // a switch shares a wire with another
+	bitsSharedMore = 0.8 // and each further one
 	wiresEach      = 2.4 // that a switch takes for itself
 	leastRoom      = 0.25
 	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
@@ -46,7 +46,8 @@ const (
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
 	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
 	bitsDeep3      = 6.2 // the first link of three switches
-	bitsDeepMore   = 1.2 // a further link through the same switches
+	bitsDeepMore   = 3.2 // a further link through the same switches
+	bitsDeepAgain  = 4.4 // links through a second set of several switches
 	bitsApart      = 1.6 // contacts of one switch that share no end
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
@@ -58,20 +59,26 @@ const (
 
 // countPrice prices how many contacts a switch has, by its kind: a push, a
 // latching switch of two positions, one with its rest in the middle (a turn
-// switch), one that goes on from its rest (a lights switch), a key or rotary.
+// switch), one that goes on from its rest (a lights switch), a key or rotary. Two
+// positions with the rest at the first are most often a changeover, at the second
+// a kill switch, which rests in run.
 func (p *problem) countPrice(k, c int) float64 {
 	var table []float64
 	switch n := p.npos[k]; {
 	case n == 2 && p.momentary[k]:
 		table = []float64{bitsSilent, 0.5, 2.2, 4.8}
+	case n == 2 && p.rest[k] == 0:
+		table = []float64{bitsSilent, 3.2, 0.4, 3.6, 6}
 	case n == 2:
-		table = []float64{bitsSilent, 1.8, 0.7, 3.6, 6}
+		table = []float64{bitsSilent, 0.4, 2.8, 5.2}
 	case n == 3 && p.rest[k] == 1:
-		table = []float64{bitsSilent, 4, 0.5, 3.4, 3.2, 6}
+		table = []float64{bitsSilent, 6, 0.4, 3.4, 3.6, 6.3}
 	case n == 3:
-		table = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
+		table = []float64{bitsSilent, 6, 0.3, 3.4, 5.5}
+	case p.rest[k] == 0:
+		table = []float64{bitsSilent, 6, 4.5, 0.4, 3.6, 6.5}
 	default:
-		table = []float64{bitsSilent, 4, 2, 0.7, 3.2, 6.5}
+		table = []float64{bitsSilent, 5, 1.2, 1, 4.5, 6.5}
 	}
 	if c < len(table) {
 		return table[c]
@@ -192,16 +199,19 @@ func roomFor(switches, ends int) float64 {
 	return max(leastRoom, min(1, 2-wiresEach*float64(switches)/float64(ends)))
 }
 
-// jobPrice prices how many contacts a switch has. With a needle links of several
-// switches count as one more: a needle would take as long again as for all else to
-// look for those whose switches have jobs of their own (about three pods in a
-// hundred have one), and they are taken for rarer than they are.
+// jobPrice prices how many contacts a switch has. What it does with partners may
+// count as one contact more: a lights switch whose one output goes by way of the
+// dip. With a needle it always does: a needle would take as long again as for all
+// else to look for links whose switches have jobs of their own (about three pods
+// in a hundred have one), and they are taken for rarer than they are.
 func (p *problem) jobPrice(k, c int, deep bool) float64 {
 	switch {
 	case deep && c == 0:
 		return bitsPartner
 	case deep && p.needle:
 		return p.countPrice(k, c+1)
+	case deep:
+		return min(p.countPrice(k, c), p.countPrice(k, c+1))
 	}
 	return p.countPrice(k, c)
 }
@@ -236,6 +246,7 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 	t := 0.0
 	acting := h.acting()
 	var done [maxAtoms]bool
+	sets := 0
 	for i := range h.atoms {
 		if h.atoms[i].n < 2 || done[i] {
 			continue
@@ -257,6 +268,10 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 			t += bitsBothAct
 		}
 		t += p.deepFirst(h.atoms[i].n) + p.logPairs
+		if sets > 0 {
+			t += bitsDeepAgain
+		}
+		sets++
 		t += float64(g.n-1) * (bitsDeepMore + bitsApart + p.logPairs)
 		t += float64(g.contacts-g.n) * (bitsDeepMore + p.logEnds)
 	}

@@ -30,7 +30,7 @@ func (s *state) tear(w *walker) {
 		for i := range torn {
 			torn[i] = w.torn(s.best, i)
 		}
-		parallel(len(torn), func(i int) { torn[i], _ = s.settle(s.regrown(torn[i])) })
+		parallel(len(torn), func(i int) { torn[i], _ = s.settle(s.p.regrown(torn[i])) })
 		if !s.takeIn(torn) {
 			break
 		}
@@ -39,8 +39,7 @@ func (s *state) tear(w *walker) {
 
 // regrown is a torn map with links put back for as long as that makes it cheaper,
 // the readings taken as the best map explains them.
-func (s *state) regrown(h *hyp) *hyp {
-	p := s.p
+func (p *problem) regrown(h *hyp) *hyp {
 	ev := p.tables.take()
 	defer p.tables.giveBack(ev)
 	p.tidy(h)

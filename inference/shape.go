@@ -134,6 +134,9 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	i := s.clusterOf(on)
 	if i < 0 {
 		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
+		if len(s.deep) > 0 {
+			cp.first += bitsDeepAgain
+		}
 		if on&^s.acting() == 0 {
 			cp.first += bitsBothAct
 		}

@@ -21,8 +21,10 @@ type stepper struct {
 // condDoubt is the doubt of one condition across a pair of bunches.
 type condDoubt struct {
 	doubt    float64
+	unread   float64 // what a first silence is worth besides
 	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
 	latching uint64  // switches of the condition
+	again    float64 // what a second silence leaves
 	heard    int     // silences so far
 }
 
@@ -57,6 +59,7 @@ func (pl *planner) newStepper() stepper {
 	}
 	for k := range w.doubts {
 		w.doubts[k].latching = pl.latching[k]
+		w.doubts[k].again = pl.again[k]
 	}
 	return w
 }
@@ -67,7 +70,7 @@ func (w *stepper) begin(red, black uint64) {
 	w.same = red == w.pl.red && black == w.pl.black
 	for k := range w.doubts {
 		d := &w.doubts[k]
-		d.doubt, d.later, d.heard = 0, 0, 0
+		d.doubt, d.unread, d.later, d.heard = 0, 0, 0, 0
 	}
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
@@ -79,7 +82,11 @@ func (w *stepper) begin(red, black uint64) {
 				continue
 			}
 			for _, cm := range w.pl.masses[pair] {
-				w.doubts[cm.cond].doubt += cm.m
+				d := &w.doubts[cm.cond]
+				d.doubt += cm.m
+				if cm.unread {
+					d.unread += w.pl.firstLook
+				}
 			}
 		}
 	}
@@ -174,7 +181,8 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 		for _, k := range w.pl.pool[i].conds {
 			d := &w.doubts[k]
 			m := d.doubt + d.later
-			most += m * cut
+			most += m*cut + d.unread
+			strike += d.unread
 			if !d.roused(w.moved | switches) {
 				m = d.doubt
 			}
@@ -182,9 +190,9 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 		}
 	}
 	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
-		m := w.rivals[lowBit(told)] * cut
-		strike += m
-		most += m
+		m := w.rivals[lowBit(told)]
+		strike += m * (1 - w.spares(t.best, switches))
+		most += m * (1 - w.pl.spared[side(t.best)][0])
 	}
 	t.most = most
 	return strike
@@ -194,6 +202,7 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 func (w *stepper) take(i int) {
 	switches := w.pl.movesFrom(w.from)[i].switches
 	t := &w.terms[i]
+	spared := w.spares(t.best, switches)
 	w.steps = append(w.steps, w.pl.pool[i].s)
 	w.chosen = append(w.chosen, t.samples)
 	if !t.voices.best {
@@ -201,6 +210,7 @@ func (w *stepper) take(i int) {
 			d := &w.doubts[k]
 			kept := w.keeps(d, switches)
 			d.doubt *= kept
+			d.unread = 0
 			if d.roused(w.moved | switches) {
 				d.later *= kept
 			}
@@ -211,7 +221,7 @@ func (w *stepper) take(i int) {
 		}
 	}
 	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
-		w.rivals[lowBit(told)] *= w.pl.left
+		w.rivals[lowBit(told)] *= spared
 	}
 	w.from, w.at, w.moved = i, w.pl.pool[i].s, w.moved|switches
 }
@@ -229,7 +239,7 @@ func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 	case 0:
 		return w.pl.left
 	case 1:
-		return w.pl.again
+		return d.again
 	}
 	return 1
 }
@@ -238,6 +248,23 @@ func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 // stood is open to a silence again: one of the condition's levers must have moved.
 func (d *condDoubt) roused(moved uint64) bool {
 	return d.latching == 0 || d.latching&moved != 0
+}
+
+// spares is what a step leaves of a rival that it tells from the best map, by
+// whether that one expects a beep: little of it, unless the same was just read.
+func (w *stepper) spares(beep bool, switches uint64) float64 {
+	again := 0
+	if switches == 0 && (w.same || len(w.steps) > 0) {
+		again = 1
+	}
+	return w.pl.spared[side(beep)][again]
+}
+
+func side(beep bool) int {
+	if beep {
+		return 1
+	}
+	return 0
 }
 
 // toldRivals lists the rivals that a step would tell from the best map.

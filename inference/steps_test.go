@@ -62,7 +62,7 @@ func (p *plainPlanner) fresh(w uint64, chosen []uint64) float64 {
 func (p *plainPlanner) price(red, black uint64) candidate {
 	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + p.clipSeconds(red, black)}
 	n := len(p.latching)
-	open, later, heard := make([]float64, n), make([]float64, n), make([]int, n)
+	open, later, unread, heard := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
 			into := open
@@ -72,6 +72,9 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 			}
 			for _, cm := range p.masses[q] {
 				into[cm.cond] += cm.m
+				if !p.told[q] && cm.unread {
+					unread[cm.cond] += p.firstLook
+				}
 			}
 		}
 	}
@@ -87,7 +90,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 		case same && h == 0 && lat != 0 && lat&moved == 0:
 			return 1
 		}
-		return append([]float64{p.left, p.again}, slices.Repeat([]float64{1}, mostSteps)...)[h]
+		return append([]float64{p.left, p.again[k]}, slices.Repeat([]float64{1}, mostSteps)...)[h]
 	}
 	for len(c.steps) < mostSteps {
 		var top step
@@ -112,14 +115,20 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
 						m += later[k]
 					}
+					strike += unread[k]
 					strike += m * (1 - keeps(k, switches))
 				}
 			}
 			var told []int
+			again := 0
+			if switches == 0 && (same || len(c.steps) > 0) {
+				again = 1
+			}
+			spared := p.spared[side(best)][again]
 			for r := range rivals {
 				if p.beeps(p.samples+r, red, black, ps.s, moved|switches) != best {
 					told = append(told, r)
-					strike += rivals[r] * (1 - p.left)
+					strike += rivals[r] * (1 - spared)
 				}
 			}
 			x := step{setting: i, split: p.fresh(samples, chosen), seconds: mapping.SecondsReading + p.leverSeconds(at, ps.s)}
@@ -135,6 +144,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 					if best {
 						break
 					}
+					unread[k] = 0
 					kept := keeps(k, switches)
 					open[k] *= kept
 					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
@@ -146,7 +156,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 					heard[k]++
 				}
 				for _, r := range told {
-					rivals[r] *= p.left
+					rivals[r] *= spared
 				}
 				at, moved = ps.s, moved|switches
 			}

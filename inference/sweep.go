@@ -165,17 +165,29 @@ const (
 	splitWorth = 0.7
 )
 
+// sparedRivals is what a silence and a beep leave of the chance of a rival that
+// expects the other, and what each leaves when it is heard again with nothing
+// moved in between: a false beep is rarer than a false silence, and heard twice
+// either says little more than that the lever stands elsewhere or the clip is off.
+var sparedRivals = [2][2]float64{{0.05, 0.3}, {0.006, 0.5}}
+
 // Tried by hand on the fixtures and on generated pods; flat around these values.
 var (
 	// confirmWorth is what all doubt about rivals and further links is worth, in
 	// bits that tell samples apart for each bit still ahead; less while samples
-	// disagree with the best map, down to confirmFloor of it.
-	confirmWorth = [...]float64{mapping.PairLeads: 4, mapping.BunchLeads: 1.5}
-	confirmFloor = [...]float64{mapping.PairLeads: 0, mapping.BunchLeads: 0.2}
+	// disagree with the best map, down to confirmFloor of it: then the doubts are
+	// those of a wrong map.
+	confirmWorth = [...]float64{mapping.PairLeads: 3, mapping.BunchLeads: 1.5}
+	confirmFloor = [...]float64{mapping.PairLeads: 0.02, mapping.BunchLeads: 0.2}
+
+	// firstLook is what a silence at a pair and position never read before is worth
+	// besides, in bits that tell samples apart: it must be read some day, and with a
+	// needle coming back for it costs more than reading it while the pair is at hand.
+	firstLook = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 0}
 
 	// extendAt is the part of a sweep's own rate at which one more step still
 	// pays: with a needle, coming back to a pair costs more than staying.
-	extendAt = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 1}
+	extendAt = [...]float64{mapping.PairLeads: 0.3, mapping.BunchLeads: 1}
 )
 
 // toldPairs marks the pairs read across since a lever was last moved.

@@ -14,8 +14,8 @@ import (
 const (
 	bitsDeadEnd    = 4.4
 	bitsDeadBody   = 0.8
-	bitsSharedFeed = 0.7
-	bitsSharedMore = 1.5
+	bitsSharedFeed = 0.4
+	bitsSharedMore = 0.8
 	wiresEach      = 2.4
 	leastRoom      = 0.25
 	bitsChain      = 3.0
@@ -26,7 +26,8 @@ const (
 	bitsDeep2      = 2.6
 	bitsBothAct    = 2.5
 	bitsDeep3      = 6.2
-	bitsDeepMore   = 1.2
+	bitsDeepMore   = 3.2
+	bitsDeepAgain  = 4.4
 	bitsApart      = 1.6
 	bitsShare      = 0.4
 	bitsTwoHeld    = 1.5
@@ -49,14 +50,18 @@ func contactCount(positions, rest int, momentary bool, c int) float64 {
 	switch {
 	case positions == 2 && momentary:
 		t = []float64{bitsSilent, 0.5, 2.2, 4.8}
+	case positions == 2 && rest == 0:
+		t = []float64{bitsSilent, 3.2, 0.4, 3.6, 6}
 	case positions == 2:
-		t = []float64{bitsSilent, 1.8, 0.7, 3.6, 6}
+		t = []float64{bitsSilent, 0.4, 2.8, 5.2}
 	case positions == 3 && rest == 1:
-		t = []float64{bitsSilent, 4, 0.5, 3.4, 3.2, 6}
+		t = []float64{bitsSilent, 6, 0.4, 3.4, 3.6, 6.3}
 	case positions == 3:
-		t = []float64{bitsSilent, 3.8, 0.4, 3.2, 5.5}
+		t = []float64{bitsSilent, 6, 0.3, 3.4, 5.5}
+	case rest == 0:
+		t = []float64{bitsSilent, 6, 4.5, 0.4, 3.6, 6.5}
 	default:
-		t = []float64{bitsSilent, 4, 2, 0.7, 3.2, 6.5}
+		t = []float64{bitsSilent, 5, 1.2, 1, 4.5, 6.5}
 	}
 	last := len(t) - 1
 	return t[min(c, last)] + 2.5*float64(max(0, c-last))
@@ -155,6 +160,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 		groups[i].ends |= 1<<l.A | 1<<l.B
 	}
 	own, partnered := make([]int, k), make([]bool, k)
+	sets := 0 // of switches that have links in common
 	for _, grp := range groups {
 		ls := grp.links
 		depth, g, c := len(ls[0].Terms), groupsOf(ls), len(ls)
@@ -176,6 +182,10 @@ func (o *Model) Prior(m ModelMap) float64 {
 			if depth == 3 {
 				first = bitsDeep3 + lg(k*(k-1)*(k-2)/6)
 			}
+			if sets > 0 {
+				first += bitsDeepAgain
+			}
+			sets++
 			total += first + pairs + float64(g-1)*(bitsDeepMore+bitsApart+pairs) + float64(c-g)*(bitsDeepMore+lg(n))
 			for _, t := range ls[0].Terms {
 				partnered[t.Switch] = true
@@ -208,11 +218,14 @@ func (o *Model) Prior(m ModelMap) float64 {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
 		} else {
-			c := own[s]
-			if partnered[s] && o.Needle {
-				c++ // what it does with partners counts as one contact more
+			price := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s])
+			if partnered[s] { // what it does with partners may count as one contact more
+				more := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s]+1)
+				if o.Needle || more < price {
+					price = more
+				}
 			}
-			total += contactCount(len(sw.Positions), o.rest[s], sw.Momentary, c)
+			total += price
 		}
 	}
 	total += o.sharing(groups)

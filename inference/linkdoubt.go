@@ -1,0 +1,93 @@
+package inference
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+
+	"bellout/mapping"
+)
+
+// linkDoubt is the doubt whether two nets are joined under a condition: the links
+// from any end of one to any end of the other make the same map, and a reading
+// across any two of them tells.
+type linkDoubt struct {
+	a, b   uint64 // ends that are joined whenever the condition holds
+	cond   int32
+	weight float64
+	unread bool // no reading bears on it yet, and one switch decides it
+}
+
+// linkDoubts lists the doubts about one more link that the builder has the hands
+// to settle, heaviest first, without a tail that is too light to matter, and sums
+// all of them.
+func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
+	p, s := pl.p, pl.s
+	last := -1
+	nets := make([]uint64, p.n)
+	at := map[[2]uint64]int{}
+	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
+		if d > 30 || held > pl.leads.MostHeld() {
+			return
+		}
+		if c != last {
+			last = c
+			p.implied(s.best, c, nets)
+			clear(at)
+		}
+		m := math.Exp2(-d)
+		sum += m
+		key := [2]uint64{min(nets[a], nets[b]), max(nets[a], nets[b])}
+		i, ok := at[key]
+		if !ok {
+			i = len(all)
+			at[key] = i
+			all = append(all, linkDoubt{a: key[0], b: key[1], cond: int32(c), unread: p.conds.depth[c] == 1})
+		}
+		all[i].weight += m
+		all[i].unread = all[i].unread && s.ev.ev[pairIndex(a, b)*s.ev.nc+c] == 0
+	})
+	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
+	tail := 0.0
+	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
+		tail += all[len(all)-1].weight
+		all = all[:len(all)-1]
+	}
+	return all, sum
+}
+
+// condMass is what a doubt about a link weighs across one pair of its ends.
+type condMass struct {
+	cond   int32
+	m      float64
+	unread bool
+}
+
+// enter enters a doubt at every pair of ends that can tell. With a needle each of
+// them tells all of it; bunches are likely to hold them together, and count it
+// once.
+func (pl *planner) enter(d linkDoubt) {
+	m := condMass{d.cond, d.weight, d.unread}
+	if pl.leads == mapping.BunchLeads {
+		m.m /= float64(bits.OnesCount64(d.a) * bits.OnesCount64(d.b))
+	}
+	for x := d.a; x != 0; x &= x - 1 {
+		for y := d.b; y != 0; y &= y - 1 {
+			q := pairIndex(lowBit(x), lowBit(y))
+			pl.masses[q] = append(pl.masses[q], m)
+		}
+	}
+}
+
+// standSays is what the silences of one stand of the levers can say at most
+// against a condition: that a lever was elsewhere, or the clip off.
+func (p *problem) standSays(c int) float64 {
+	most := priceSlip
+	for d := range p.conds.depth[c] {
+		if k := int(p.conds.sw[c][d]); !p.momentary[k] {
+			most = min(most, p.wrong[k])
+		}
+	}
+	return most
+}
