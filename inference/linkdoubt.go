@@ -16,7 +16,7 @@ type linkDoubt struct {
 	a, b   uint64 // ends that are joined whenever the condition holds
 	cond   int32
 	weight float64
-	unread bool // no reading bears on it yet, and one switch decides it
+	due    bool // one switch decides it, and by itself it can hold up the stop
 }
 
 // linkDoubts lists the doubts about one more link that the builder has the hands
@@ -43,11 +43,13 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 		if !ok {
 			i = len(all)
 			at[key] = i
-			all = append(all, linkDoubt{a: key[0], b: key[1], cond: int32(c), unread: p.conds.depth[c] == 1})
+			all = append(all, linkDoubt{a: key[0], b: key[1], cond: int32(c), due: p.conds.depth[c] == 1})
 		}
 		all[i].weight += m
-		all[i].unread = all[i].unread && s.ev.ev[pairIndex(a, b)*s.ev.nc+c] == 0
 	})
+	for i := range all {
+		all[i].due = all[i].due && all[i].weight >= stopDoubt/4
+	}
 	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
 	tail := 0.0
 	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
@@ -59,16 +61,16 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 
 // condMass is what a doubt about a link weighs across one pair of its ends.
 type condMass struct {
-	cond   int32
-	m      float64
-	unread bool
+	cond int32
+	m    float64
+	due  bool
 }
 
 // enter enters a doubt at every pair of ends that can tell. With a needle each of
 // them tells all of it; bunches are likely to hold them together, and count it
 // once.
 func (pl *planner) enter(d linkDoubt) {
-	m := condMass{d.cond, d.weight, d.unread}
+	m := condMass{d.cond, d.weight, d.due}
 	if pl.leads == mapping.BunchLeads {
 		m.m /= float64(bits.OnesCount64(d.a) * bits.OnesCount64(d.b))
 	}

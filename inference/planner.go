@@ -25,16 +25,16 @@ type planner struct {
 	seen    int         // how many samples say something different
 	split   [][]float64 // see splitTable
 
-	weight    []float64     // of each rival
-	masses    [][]condMass  // of each pair of ends: the doubt about further links
-	total     float64       // sum of the weights of all doubts
-	power     float64       // doubts are weighed by this power of their chance
-	left      float64       // what one reading against a doubt leaves of its weight
-	again     []float64     // and a second one in the same stand of its levers, by condition
-	spared    [2][2]float64 // what a silence and a beep leave of a rival, and each of them heard again
-	ahead     float64       // bits of doubt still to be taken away
-	firstLook float64       // what a first silence at a place is worth besides, in the weight of doubts
-	worth     float64       // of a share of the doubt, in bits that tell samples apart
+	weight   []float64     // of each rival
+	masses   [][]condMass  // of each pair of ends: the doubt about further links
+	total    float64       // sum of the weights of all doubts
+	power    float64       // doubts are weighed by this power of their chance
+	left     float64       // what one reading against a doubt leaves of its weight
+	again    []float64     // and a second one in the same stand of its levers, by condition
+	spared   [2][2]float64 // what a silence and a beep leave of a rival, and each of them heard again
+	ahead    float64       // bits of doubt still to be taken away
+	dueWorth float64       // what a first silence at a place is worth besides, in the weight of doubts
+	worth    float64       // of a share of the doubt, in bits that tell samples apart
 
 	worn     int                     // how often the latest reading was taken in a row
 	latching []uint64                // of each condition: its latching switches
@@ -65,7 +65,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	}
 	pl.weighDoubt()
 	if pl.worth > 0 {
-		pl.firstLook = firstLook[b.Leads] * pl.total / (pl.worth * pl.ahead)
+		pl.dueWorth = dueWorth[b.Leads] * pl.total / (pl.worth * pl.ahead)
 	}
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()

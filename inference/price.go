@@ -39,7 +39,8 @@ const (
 	bitsSharedMore = 0.8 // and each further one
 	wiresEach      = 2.4 // that a switch takes for itself
 	leastRoom      = 0.25
-	bitsChain      = 3.0 // contacts of one switch in a row, without a common end
+	bitsRow        = 3.0 // contacts of one switch in a row, without a common end
+	bitsRowMore    = 2.0 // and each further one away from the end where most are
 	bitsFixed      = 3.4 // an always-link
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
@@ -116,10 +117,14 @@ func (p *problem) maskPrice(k int, mask uint64) float64 {
 		return 3.6
 	case n == 3:
 		return 1.2
-	case atRest:
-		return 3.8
+	case !atRest && mask < 1<<rest: // short of a key's rest
+		return 5
+	case !atRest:
+		return 1.9
+	case mask>>rest == 1 && mask != 1<<rest: // up to the rest, and opens beyond it
+		return 2.4
 	}
-	return 2.4
+	return 5.5
 }
 
 // prior is the price of a whole map: how unlike a pod it is, before any
@@ -201,19 +206,22 @@ func roomFor(switches, ends int) float64 {
 
 // jobPrice prices how many contacts a switch has. What it does with partners may
 // count as one contact more: a lights switch whose one output goes by way of the
-// dip. With a needle it always does: a needle would take as long again as for all
-// else to look for links whose switches have jobs of their own (about three pods
-// in a hundred have one), and they are taken for rarer than they are.
+// dip. With a needle it does so halfway at least: a needle would take a sixth longer
+// to look for links whose switches have jobs of their own (about three pods in a
+// hundred have one) as long as they are likely, and they are taken for rarer.
 func (p *problem) jobPrice(k, c int, deep bool) float64 {
-	switch {
-	case deep && c == 0:
-		return bitsPartner
-	case deep && p.needle:
-		return p.countPrice(k, c+1)
-	case deep:
-		return min(p.countPrice(k, c), p.countPrice(k, c+1))
+	if !deep {
+		return p.countPrice(k, c)
 	}
-	return p.countPrice(k, c)
+	if c == 0 {
+		return bitsPartner
+	}
+	more := p.countPrice(k, c+1)
+	fewer := min(p.countPrice(k, c), more)
+	if p.needle {
+		return (fewer + more) / 2
+	}
+	return fewer
 }
 
 func (p *problem) endPrice(e int, used bool) float64 {
@@ -336,5 +344,5 @@ func (p *problem) switchPrice(h *hyp, k int) float64 {
 	}
 	t += float64(g.n)*p.logPairs + float64(g.n-1)*bitsApart
 	t += float64(g.contacts-g.n) * (bitsShare + p.logEnds)
-	return t + bitsChain*float64(g.chains())
+	return t + g.rowPrice()
 }

@@ -166,14 +166,10 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 	if cp.groups == nil || cp.groups.n == 0 {
 		t += cp.first
 	} else {
-		touch, chains, common := 0, 0, ends
+		touch := 0
 		for i := range cp.groups.n {
 			if cp.groups.ends[i]&ends != 0 {
 				touch++
-				common &= cp.groups.common[i]
-				if cp.groups.common[i] == 0 {
-					chains++
-				}
 			}
 		}
 		switch touch {
@@ -185,10 +181,7 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 			t += 2*cp.share - cp.apart
 		}
 		if cp.k >= 0 && touch > 0 {
-			if common == 0 {
-				chains--
-			}
-			t -= bitsChain * float64(chains)
+			t += cp.groups.rowPriceWith(ends)
 		}
 	}
 	for m := ends; m != 0; m &= m - 1 {

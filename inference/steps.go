@@ -21,7 +21,7 @@ type stepper struct {
 // condDoubt is the doubt of one condition across a pair of bunches.
 type condDoubt struct {
 	doubt    float64
-	unread   float64 // what a first silence is worth besides
+	due      float64 // what a first silence is worth besides
 	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
 	latching uint64  // switches of the condition
 	again    float64 // what a second silence leaves
@@ -70,7 +70,7 @@ func (w *stepper) begin(red, black uint64) {
 	w.same = red == w.pl.red && black == w.pl.black
 	for k := range w.doubts {
 		d := &w.doubts[k]
-		d.doubt, d.unread, d.later, d.heard = 0, 0, 0, 0
+		d.doubt, d.due, d.later, d.heard = 0, 0, 0, 0
 	}
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
@@ -84,8 +84,8 @@ func (w *stepper) begin(red, black uint64) {
 			for _, cm := range w.pl.masses[pair] {
 				d := &w.doubts[cm.cond]
 				d.doubt += cm.m
-				if cm.unread {
-					d.unread += w.pl.firstLook
+				if cm.due {
+					d.due += w.pl.dueWorth
 				}
 			}
 		}
@@ -181,8 +181,8 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 		for _, k := range w.pl.pool[i].conds {
 			d := &w.doubts[k]
 			m := d.doubt + d.later
-			most += m*cut + d.unread
-			strike += d.unread
+			most += m*cut + d.due
+			strike += d.due
 			if !d.roused(w.moved | switches) {
 				m = d.doubt
 			}
@@ -210,7 +210,7 @@ func (w *stepper) take(i int) {
 			d := &w.doubts[k]
 			kept := w.keeps(d, switches)
 			d.doubt *= kept
-			d.unread = 0
+			d.due = 0
 			if d.roused(w.moved | switches) {
 				d.later *= kept
 			}

@@ -62,7 +62,7 @@ func (p *plainPlanner) fresh(w uint64, chosen []uint64) float64 {
 func (p *plainPlanner) price(red, black uint64) candidate {
 	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + p.clipSeconds(red, black)}
 	n := len(p.latching)
-	open, later, unread, heard := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
+	open, later, due, heard := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
 	for r := red; r != 0; r &= r - 1 {
 		for b := black; b != 0; b &= b - 1 {
 			into := open
@@ -72,8 +72,8 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 			}
 			for _, cm := range p.masses[q] {
 				into[cm.cond] += cm.m
-				if !p.told[q] && cm.unread {
-					unread[cm.cond] += p.firstLook
+				if !p.told[q] && cm.due {
+					due[cm.cond] += p.dueWorth
 				}
 			}
 		}
@@ -115,7 +115,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
 						m += later[k]
 					}
-					strike += unread[k]
+					strike += due[k]
 					strike += m * (1 - keeps(k, switches))
 				}
 			}
@@ -144,7 +144,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 					if best {
 						break
 					}
-					unread[k] = 0
+					due[k] = 0
 					kept := keeps(k, switches)
 					open[k] *= kept
 					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {

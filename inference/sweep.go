@@ -180,10 +180,11 @@ var (
 	confirmWorth = [...]float64{mapping.PairLeads: 3, mapping.BunchLeads: 1.5}
 	confirmFloor = [...]float64{mapping.PairLeads: 0.02, mapping.BunchLeads: 0.2}
 
-	// firstLook is what a silence at a pair and position never read before is worth
-	// besides, in bits that tell samples apart: it must be read some day, and with a
-	// needle coming back for it costs more than reading it while the pair is at hand.
-	firstLook = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 0}
+	// dueWorth is what a silence is worth besides, in bits that tell samples apart,
+	// where a doubt by itself can hold up the stop (a pair and position never read is
+	// such a one): it must be read some day, and with a needle coming back for it
+	// costs more than reading it while the pair is at hand.
+	dueWorth = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 0}
 
 	// extendAt is the part of a sweep's own rate at which one more step still
 	// pays: with a needle, coming back to a pair costs more than staying.

@@ -18,7 +18,8 @@ const (
 	bitsSharedMore = 0.8
 	wiresEach      = 2.4
 	leastRoom      = 0.25
-	bitsChain      = 3.0
+	bitsRow        = 3.0
+	bitsRowMore    = 2.0
 	bitsBodyUsed   = 1.5
 	bitsFixed      = 3.4
 	bitsSilent     = 5.5
@@ -100,10 +101,16 @@ func closedIn(positions, rest int, momentary bool, mask uint32) float64 {
 		}
 		return 1.2
 	}
-	if atRest {
-		return 3.8
+	before, beyond := mask&(1<<rest-1) != 0, mask>>(rest+1) != 0
+	switch {
+	case atRest && before && !beyond:
+		return 2.4
+	case atRest:
+		return 5.5
+	case before:
+		return 5
 	}
-	return 2.4
+	return 1.9
 }
 
 func lg(x int) float64 { return math.Log2(float64(max(1, x))) }
@@ -221,8 +228,9 @@ func (o *Model) Prior(m ModelMap) float64 {
 			price := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s])
 			if partnered[s] { // what it does with partners may count as one contact more
 				more := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s]+1)
-				if o.Needle || more < price {
-					price = more
+				price = min(price, more)
+				if o.Needle {
+					price = (price + more) / 2
 				}
 			}
 			total += price
@@ -261,14 +269,15 @@ func (o *Model) sharing(groups []linkGroup) float64 {
 			room := math.Min(1, math.Max(leastRoom, 2-wiresEach*float64(len(o.pod.Switches))/float64(len(o.pod.Ends))))
 			total += room * (bitsSharedFeed + bitsSharedMore*float64(shared-1))
 		}
-		total += bitsChain * float64(rows(g.links))
+		total += rows(g.links)
 	}
 	return total
 }
 
-// rows counts the connected groups of links in which no end is in every link.
-func rows(ls []ModelLink) int {
-	n := 0
+// rows prices the links of each connected group that are not at the end where
+// most of its links are.
+func rows(ls []ModelLink) float64 {
+	total := 0.0
 	left := slices.Clone(ls)
 	for len(left) > 0 {
 		part := left[:1:1]
@@ -286,14 +295,18 @@ func rows(ls []ModelLink) int {
 				}
 			}
 		}
-		in := func(e int) bool {
-			return !slices.ContainsFunc(part, func(y ModelLink) bool { return y.A != e && y.B != e })
+		at := map[int]int{}
+		away := len(part)
+		for _, x := range part {
+			at[x.A]++
+			at[x.B]++
+			away = min(away, len(part)-at[x.A], len(part)-at[x.B])
 		}
-		if !in(int(part[0].A)) && !in(int(part[0].B)) {
-			n++
+		if away > 0 {
+			total += bitsRow + bitsRowMore*float64(away-1)
 		}
 	}
-	return n
+	return total
 }
 
 // letGo counts the momentary switches that a link needs at rest.
