@@ -33,6 +33,7 @@ func (s *state) tableOfAdditions() *additions {
 const (
 	doubtWindow    = 16.0 // bits
 	mostUnresolved = 80   // rivals whose differences are listed
+	bitsBeyond     = 14.0 // of a link to a dead end that takes more hands than there are
 	mostOpenPoints = 40   // rivals that are named one by one
 )
 
@@ -125,4 +126,20 @@ func sameCondition(a, b mapping.Condition) bool {
 	return slices.EqualFunc(a, b, func(x, y mapping.Term) bool {
 		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
 	})
+}
+
+// revives tells whether a rival reaches an end that nothing reaches in the best map.
+func (s *state) revives(d doubtful) bool {
+	var mine, other uint64
+	for _, x := range s.best.atoms {
+		mine |= x.ends
+	}
+	if d.h == nil {
+		other = d.x.ends
+	} else {
+		for _, x := range d.h.atoms {
+			other |= x.ends
+		}
+	}
+	return other&^mine&^s.p.bodies != 0
 }

@@ -36,8 +36,9 @@ func (r *Result) conclude() {
 	for _, d := range list {
 		switch {
 		case d.held > s.hands:
-			// What no hand can test stands as likely, unless not even that.
-			if d.delta >= bitsLikely {
+			// What no hand can test stands as likely, unless not even that; but an
+			// end that nothing reaches may be reached by what no hand can test.
+			if d.delta >= bitsLikely && (d.delta >= bitsBeyond || !s.revives(d)) {
 				continue
 			}
 		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:

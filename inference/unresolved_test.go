@@ -1,0 +1,82 @@
+package inference
+
+import (
+	"fmt"
+	"testing"
+
+	"bellout/mapping"
+)
+
+// heldPod has two buttons that one hand cannot hold at once.
+func heldPod() mapping.Pod {
+	return mapping.Pod{Name: "held", Ends: []mapping.End{{ID: "a"}, {ID: "b"}, {ID: "c"}, {ID: "d"}, {ID: "metal", Kind: mapping.Body}},
+		Switches: []mapping.Switch{
+			{Name: "trip", Positions: []mapping.PositionID{"out", "in"}, Rest: "out", Momentary: true},
+			{Name: "dip", Positions: []mapping.PositionID{"low", "main"}, Rest: "low"},
+			{Name: "brake", Positions: []mapping.PositionID{"released", "pulled"}, Rest: "released", Momentary: true},
+		}}
+}
+
+// TestUnresolvedSaysNoMoreThanItMust: where two maps differ only with both buttons
+// held, that is what is not vouched for, and nothing else, though the links by which
+// the maps differ hold in other settings as well.
+func TestUnresolvedSaysNoMoreThanItMust(t *testing.T) {
+	p := newProblem(heldPod(), nil)
+	const out, in, released = 0b1, 0b10, 0b1 << 4
+	best := &hyp{atoms: []atom{newAtom(0, 1), throw(1, 2, 2, released)}}
+	rival := &hyp{atoms: []atom{throw(0, 1, 0, out), throw(0, 2, 0, in), throw(1, 2, 2, released)}}
+	var u unresolved
+	u.add(&state{p: p, best: best}, doubtful{h: rival})
+	got := fmt.Sprint(u.links)
+	want := fmt.Sprint([]mapping.Link{
+		{A: "a", B: "b", When: []mapping.Condition{{{Switch: "trip", Positions: []mapping.PositionID{"in"}}, {Switch: "brake", Positions: []mapping.PositionID{"pulled"}}}}},
+		{A: "a", B: "c", When: []mapping.Condition{{{Switch: "trip", Positions: []mapping.PositionID{"in"}}, {Switch: "brake", Positions: []mapping.PositionID{"pulled"}}}}},
+	})
+	if got != want {
+		t.Errorf("not vouched for:\n got %s\nwant %s", got, want)
+	}
+	// And all of it: every setting in which the two maps differ is covered.
+	p.eachSetting(func(s uint64) {
+		for b := range p.n {
+			for a := range b {
+				if best.closed(1<<a, 1<<b, s) != rival.closed(1<<a, 1<<b, s) && !covers(p, u.links, a, b, s) {
+					t.Errorf("%v-%v differ in %v, which is not said", p.pod.Ends[a].ID, p.pod.Ends[b].ID, p.unsetting(s))
+				}
+			}
+		}
+	})
+}
+
+func covers(p *problem, links []mapping.Link, a, b int, s uint64) bool {
+	at := p.unsetting(s)
+	for _, l := range links {
+		if l.A == p.pod.Ends[a].ID && l.B == p.pod.Ends[b].ID && l.Holds(p.pod, at) {
+			return true
+		}
+	}
+	return false
+}
+
+// TestDeadEndBeyondOneHand: a link of two buttons to an end that nothing reaches
+// counts as one that may be there though no hand can test it; one between ends that
+// are reached does not, nor one to the metal, which often carries nothing.
+func TestDeadEndBeyondOneHand(t *testing.T) {
+	p := newProblem(heldPod(), nil)
+	s := &state{p: p, best: &hyp{atoms: []atom{newAtom(0, 1), throw(1, 2, 2, 0b1<<4)}}}
+	both := func(a, b int) doubtful {
+		x := throw(a, b, 0, 0b10)
+		x.n, x.sw[1], x.t[1] = 2, 2, 0b10<<4
+		return doubtful{x: x}
+	}
+	for _, c := range []struct {
+		a, b int
+		want bool
+	}{{0, 3, true}, {0, 2, false}, {0, 4, false}} {
+		if got := s.revives(both(c.a, c.b)); got != c.want {
+			t.Errorf("%v-%v reaches a dead end: %v, want %v", p.pod.Ends[c.a].ID, p.pod.Ends[c.b].ID, got, c.want)
+		}
+	}
+	if !s.revives(doubtful{h: &hyp{atoms: []atom{newAtom(0, 3)}}}) {
+		t.Error("a whole map that reaches the dead end does not count")
+	}
+}
