@@ -17,7 +17,10 @@
 //     its kind has, in which positions they close, whether they hang on one
 //     common, how many wires switches share, which ends nothing reaches, which
 //     switches do nothing, bridges, and links of several switches. It is a
-//     price, not a normalised chance; what matters is how it ranks maps;
+//     price, not a normalised chance; what matters is how it ranks maps. It is
+//     held to generated pods by a balance: links that cost b bits on top of the
+//     rest of their pod must be as common as links of b bits are stated to be
+//     missing from whole pods (balance_test.go);
 //   - a reading that a map does not expect costs a false silence (4 in 100), a
 //     false beep (5 in 1,000), or a half-pressed button (4 in 100) where that
 //     would explain the beep;
@@ -59,6 +62,12 @@
 //     the lever was elsewhere. A contact is never dearer than one that makes no
 //     sense: what was not read is not vouched for by the look of the rest.
 //
+// What is not vouched for (unresolved.go) is, for each rival that the stop rule does
+// not cover, every pair that it sees otherwise, under the levers between which all the
+// settings lie in which it does. With one hand, a link of two buttons is covered by no
+// reading: it is named where it is nearly as likely as not, and where it would reach
+// an end that nothing reaches.
+//
 // The best map is where single changes lead down to, from the best so far and
 // from the cheapest samples (search.go). Where it calls more than one thing odd, or
 // the samples do not agree with it, parts of it are torn out and what makes it
@@ -77,7 +86,10 @@
 // steps tell the samples apart (a tree of pairs bounds the joint information
 // from above), plus the share of all doubt that silences and expected beeps
 // would strike, where doubts are weighed by a power of their chance that rises
-// to one as the stop rule comes near. Steps are chosen one by one, levers moved
+// to one as the stop rule comes near. A doubt is about two nets, not two ends: a
+// reading across any two of their ends strikes all of it (linkdoubt.go). With a needle,
+// silences that must be heard some day are worth more while the pair is at hand.
+// Steps are chosen one by one, levers moved
 // as little as pays; bunches by moving one end at a time. A map that must
 // believe in a lever elsewhere or a clip off predicts with that until the lever
 // or the clip is moved, so the same question is not asked for ever.

@@ -33,7 +33,7 @@ func (s *state) tableOfAdditions() *additions {
 const (
 	doubtWindow    = 16.0 // bits
 	mostUnresolved = 80   // rivals whose differences are listed
-	bitsBeyond     = 14.0 // of a link to a dead end that takes more hands than there are
+	bitsBeyond     = 14.0 // up to which a link that takes more hands may reach a lonely end
 	mostOpenPoints = 40   // rivals that are named one by one
 )
 
@@ -128,18 +128,28 @@ func sameCondition(a, b mapping.Condition) bool {
 	})
 }
 
-// revives tells whether a rival reaches an end that nothing reaches in the best map.
-func (s *state) revives(d doubtful) bool {
-	var mine, other uint64
+// lonely tells whether a rival says otherwise about an end that the hands find
+// nothing to reach: the best map has no link there, or only such as take more hands.
+func (s *state) lonely(d doubtful) bool {
+	reached := s.p.bodies
 	for _, x := range s.best.atoms {
-		mine |= x.ends
-	}
-	if d.h == nil {
-		other = d.x.ends
-	} else {
-		for _, x := range d.h.atoms {
-			other |= x.ends
+		if s.p.handsFor(x) <= s.hands {
+			reached |= x.ends
 		}
 	}
-	return other&^mine&^s.p.bodies != 0
+	if d.h == nil {
+		return d.x.ends&^reached != 0
+	}
+	return slices.ContainsFunc(s.changed(d.h), func(x atom) bool { return x.ends&^reached != 0 })
+}
+
+// handsFor counts the buttons that must be held for a link.
+func (p *problem) handsFor(x atom) int {
+	n := 0
+	for d := range int(x.n) {
+		if x.t[d]&^p.heldSlots == 0 {
+			n++
+		}
+	}
+	return n
 }

@@ -57,26 +57,35 @@ func covers(p *problem, links []mapping.Link, a, b int, s uint64) bool {
 	return false
 }
 
-// TestDeadEndBeyondOneHand: a link of two buttons to an end that nothing reaches
-// counts as one that may be there though no hand can test it; one between ends that
-// are reached does not, nor one to the metal, which often carries nothing.
-func TestDeadEndBeyondOneHand(t *testing.T) {
+// TestLonelyEnds: a link of two buttons to an end that nothing reaches, or nothing
+// but another such link, may be there though no hand can test it; one between ends
+// that are reached is not in question, nor one to the metal, which often carries
+// nothing.
+func TestLonelyEnds(t *testing.T) {
 	p := newProblem(heldPod(), nil)
-	s := &state{p: p, best: &hyp{atoms: []atom{newAtom(0, 1), throw(1, 2, 2, 0b1<<4)}}}
-	both := func(a, b int) doubtful {
+	both := func(a, b int) atom {
 		x := throw(a, b, 0, 0b10)
 		x.n, x.sw[1], x.t[1] = 2, 2, 0b10<<4
-		return doubtful{x: x}
+		return x
 	}
+	s := &state{p: p, hands: mapping.PairLeads.MostHeld(), best: &hyp{atoms: []atom{newAtom(0, 1), throw(1, 2, 2, 0b1<<4)}}}
 	for _, c := range []struct {
 		a, b int
 		want bool
 	}{{0, 3, true}, {0, 2, false}, {0, 4, false}} {
-		if got := s.revives(both(c.a, c.b)); got != c.want {
-			t.Errorf("%v-%v reaches a dead end: %v, want %v", p.pod.Ends[c.a].ID, p.pod.Ends[c.b].ID, got, c.want)
+		if got := s.lonely(doubtful{x: both(c.a, c.b)}); got != c.want {
+			t.Errorf("%v-%v says otherwise of a lonely end: %v, want %v", p.pod.Ends[c.a].ID, p.pod.Ends[c.b].ID, got, c.want)
 		}
 	}
-	if !s.revives(doubtful{h: &hyp{atoms: []atom{newAtom(0, 3)}}}) {
-		t.Error("a whole map that reaches the dead end does not count")
+	guess := s.best.withAtom(both(2, 3))
+	if !s.lonely(doubtful{h: guess}) {
+		t.Error("a whole map that reaches the lonely end is not one that says otherwise of it")
+	}
+	s.best, guess = guess, s.best
+	if !s.lonely(doubtful{h: guess}) {
+		t.Error("an end that only a guess reaches is taken for reached")
+	}
+	if s.hands = mapping.BunchLeads.MostHeld(); s.lonely(doubtful{h: guess}) {
+		t.Error("what two hands can test is taken for a guess")
 	}
 }
