@@ -36,10 +36,10 @@ func (r *Result) conclude() {
 	for _, d := range list {
 		switch {
 		case d.held > s.hands:
-			// No hand can test it: it is vouched for where the look of the rest
-			// leaves no more doubt than the stop rule. Where the hands find nothing
-			// to reach an end, what they cannot test is likelier than it looks.
-			if d.delta >= bitsUnread && (d.delta >= bitsBeyond || !s.lonely(d)) {
+			// No hand can test it: from bitsByLook on the look of the rest vouches
+			// for it. Where the hands find nothing to reach an end, what they cannot
+			// test is likelier than it looks.
+			if d.delta >= bitsByLook && (d.delta >= bitsBeyond || !s.lonely(d)) {
 				continue
 			}
 		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:
