@@ -55,8 +55,9 @@ type under struct {
 	slots uint64
 }
 
-// tightest covers settings by the conditions of links that hold in them, or by the
-// one that spans them, whichever holds in fewer telling settings.
+// tightest covers settings by the conditions of links that hold in them, or, where
+// every setting is looked at, by the one that spans them if that holds in fewer: among
+// more settings there may be some that differ beyond the span.
 func (p *problem) tightest(settings []uint64, links []atom) []under {
 	if len(settings) == 0 {
 		return nil
@@ -75,6 +76,9 @@ func (p *problem) tightest(settings []uint64, links []atom) []under {
 				break
 			}
 		}
+	}
+	if len(p.telling) < p.settingsCount() && len(byLink) > 0 {
+		return byLink
 	}
 	span := under{slots: p.span(settings)}
 	if len(byLink) == 0 || p.covered([]under{span}) < p.covered(byLink) {
