@@ -3,7 +3,6 @@ package inference
 import (
 	"fmt"
 	"math"
-	"slices"
 	"testing"
 
 	"bellout/inference/simbench"
@@ -61,17 +60,12 @@ type lessOne struct {
 func without(h *hyp, i int) []lessOne {
 	x := h.atoms[i]
 	if x.n != 1 {
-		c := h.clone()
-		c.atoms = slices.Delete(c.atoms, i, i+1)
-		return []lessOne{{c, x.t}}
+		return []lessOne{{claim{link: x}.cutFrom(h), x.t}}
 	}
 	var out []lessOne
 	for m := x.t[0]; m != 0; m &= m - 1 {
-		c, slot := h.clone(), m&-m
-		if c.atoms[i].t[0] &^= slot; c.atoms[i].t[0] == 0 {
-			c.atoms = slices.Delete(c.atoms, i, i+1)
-		}
-		out = append(out, lessOne{c, [3]uint64{slot}})
+		slot := m & -m
+		out = append(out, lessOne{claim{x, slot}.cutFrom(h), [3]uint64{slot}})
 	}
 	return out
 }

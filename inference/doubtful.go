@@ -129,15 +129,21 @@ func sameCondition(a, b mapping.Condition) bool {
 	})
 }
 
-// lonely tells whether a rival says otherwise about an end that the hands find
-// nothing to reach: the best map has no link there, or only such as take more hands.
-func (s *state) lonely(d doubtful) bool {
-	reached := s.p.bodies
+// reached is the ends that the hands find something to reach: the metal goes for
+// one, since it often carries nothing.
+func (s *state) reached() uint64 {
+	m := s.p.bodies
 	for _, x := range s.best.atoms {
 		if s.p.handsFor(x) <= s.hands {
-			reached |= x.ends
+			m |= x.ends
 		}
 	}
+	return m
+}
+
+// lonely tells whether a rival says otherwise about an end that is not reached: the
+// best map has no link there, or only such as take more hands.
+func (s *state) lonely(d doubtful, reached uint64) bool {
 	if d.h == nil {
 		return d.x.ends&^reached != 0
 	}

@@ -88,12 +88,12 @@ func (pl *planner) weighDoubt() {
 	}
 	pl.ahead = math.Log2(1 + doubt/(stopDoubt/2))
 	pl.power = 1 / (1 + powerSlope*pl.ahead)
-	pl.left = math.Pow(0.05, pl.power)
 	for beep, by := range sparedRivals {
 		for again, v := range by {
 			pl.spared[beep][again] = math.Pow(v, pl.power)
 		}
 	}
+	pl.left = pl.spared[side(false)][0]
 	for c := range p.conds.terms {
 		pl.again = append(pl.again, math.Exp2((priceSilence-p.standSays(c))*pl.power))
 	}

@@ -32,6 +32,7 @@ func (r *Result) conclude() {
 	list := r.doubtfuls()
 	all := s.rivalMass()
 	left := all
+	reached := s.reached()
 	var open unresolved
 	for _, d := range list {
 		switch {
@@ -39,7 +40,7 @@ func (r *Result) conclude() {
 			// No hand can test it: from bitsByLook on the look of the rest vouches
 			// for it. Where the hands find nothing to reach an end, what they cannot
 			// test is likelier than it looks.
-			if d.delta >= bitsByLook && (d.delta >= bitsBeyond || !s.lonely(d)) {
+			if d.delta >= bitsByLook && (d.delta >= bitsBeyond || !s.lonely(d, reached)) {
 				continue
 			}
 		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:

@@ -189,10 +189,11 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 			strike += m * (1 - w.keeps(d, switches))
 		}
 	}
+	struck, atMost := 1-w.spares(t.best, switches), 1-w.pl.spared[side(t.best)][0]
 	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
 		m := w.rivals[lowBit(told)]
-		strike += m * (1 - w.spares(t.best, switches))
-		most += m * (1 - w.pl.spared[side(t.best)][0])
+		strike += m * struck
+		most += m * atMost
 	}
 	t.most = most
 	return strike

@@ -73,19 +73,19 @@ func TestLonelyEnds(t *testing.T) {
 		a, b int
 		want bool
 	}{{0, 3, true}, {0, 2, false}, {0, 4, false}} {
-		if got := s.lonely(doubtful{x: both(c.a, c.b)}); got != c.want {
+		if got := s.lonely(doubtful{x: both(c.a, c.b)}, s.reached()); got != c.want {
 			t.Errorf("%v-%v says otherwise of a lonely end: %v, want %v", p.pod.Ends[c.a].ID, p.pod.Ends[c.b].ID, got, c.want)
 		}
 	}
 	guess := s.best.withAtom(both(2, 3))
-	if !s.lonely(doubtful{h: guess}) {
+	if !s.lonely(doubtful{h: guess}, s.reached()) {
 		t.Error("a whole map that reaches the lonely end is not one that says otherwise of it")
 	}
 	s.best, guess = guess, s.best
-	if !s.lonely(doubtful{h: guess}) {
+	if !s.lonely(doubtful{h: guess}, s.reached()) {
 		t.Error("an end that only a guess reaches is taken for reached")
 	}
-	if s.hands = mapping.BunchLeads.MostHeld(); s.lonely(doubtful{h: guess}) {
+	if s.hands = mapping.BunchLeads.MostHeld(); s.lonely(doubtful{h: guess}, s.reached()) {
 		t.Error("what two hands can test is taken for a guess")
 	}
 }
