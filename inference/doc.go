@@ -89,9 +89,10 @@
 // would strike, where doubts are weighed by a power of their chance that rises
 // to one as the stop rule comes near. A doubt is about two nets, not two ends: a
 // reading across any two of their ends strikes all of it (linkdoubt.go). With a
-// needle, silences that must be heard some day are worth more while the pair is at
-// hand. Steps are chosen one by one, levers moved as little as pays; bunches by
-// moving one end at a time. A map that must
+// needle, a silence strikes the doubts between the two nets that the best map has in
+// its setting (reach.go), and silences that must be heard some day are worth more while
+// the pair is at hand (due.go). Steps are chosen one by one and then put into the
+// order that moves least (route.go); bunches by moving one end at a time. A map that must
 // believe in a lever elsewhere or a clip off predicts with that until the lever
 // or the clip is moved, so the same question is not asked for ever.
 //

@@ -64,16 +64,20 @@ type condMass struct {
 	cond int32
 	m    float64
 	due  bool
+	id   int32 // of the doubt
 }
 
-// enter enters a doubt at every pair of ends that can tell. With a needle each of
-// them tells all of it; bunches are likely to hold them together, and count it
-// once.
-func (pl *planner) enter(d linkDoubt) {
-	m := condMass{d.cond, d.weight, d.due}
-	if pl.leads == mapping.BunchLeads {
-		m.m /= float64(bits.OnesCount64(d.a) * bits.OnesCount64(d.b))
+// enter enters a doubt at one pair of its ends with a needle, which reads across
+// nets (reach.go). With bunches it is spread over all pairs of them: they are
+// likely to be held together, and count it once.
+func (pl *planner) enter(d linkDoubt, id int) {
+	m := condMass{d.cond, d.weight, d.due, int32(id)}
+	if pl.leads == mapping.PairLeads {
+		q := pairIndex(lowBit(d.a), lowBit(d.b))
+		pl.masses[q] = append(pl.masses[q], m)
+		return
 	}
+	m.m /= float64(bits.OnesCount64(d.a) * bits.OnesCount64(d.b))
 	for x := d.a; x != 0; x &= x - 1 {
 		for y := d.b; y != 0; y &= y - 1 {
 			q := pairIndex(lowBit(x), lowBit(y))

@@ -27,13 +27,15 @@ type planner struct {
 
 	weight   []float64     // of each rival
 	masses   [][]condMass  // of each pair of ends: the doubt about further links
+	doubts   int           // how many such doubts there are
+	bestNets [][]uint64    // of the best map, by pool setting
 	total    float64       // sum of the weights of all doubts
 	power    float64       // doubts are weighed by this power of their chance
 	left     float64       // what one reading against a doubt leaves of its weight
 	again    []float64     // and a second one in the same stand of its levers, by condition
 	spared   [2][2]float64 // what a silence and a beep leave of a rival, and each of them heard again
 	ahead    float64       // bits of doubt still to be taken away
-	dueWorth float64       // what a first silence at a place is worth besides, in the weight of doubts
+	due      []float64     // by condition: what a first silence at a place is worth besides, in the weight of doubts
 	worth    float64       // of a share of the doubt, in bits that tell samples apart
 
 	worn     int                     // how often the latest reading was taken in a row
@@ -64,9 +66,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 		pl.latching = append(pl.latching, m)
 	}
 	pl.weighDoubt()
-	if pl.worth > 0 {
-		pl.dueWorth = dueWorth[b.Leads] * pl.total / (pl.worth * pl.ahead)
-	}
+	pl.due = pl.dueByCond()
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
 	pl.told = pl.toldPairs()
@@ -102,9 +102,13 @@ func (pl *planner) weighDoubt() {
 		d.weight = math.Pow(d.weight, pl.power)
 		byCond[d.cond] += d.weight
 		pl.total += d.weight
-		pl.enter(*d)
+		pl.enter(*d, i)
 	}
-	pl.pool = p.pool(pl.leads, pl.at, byCond)
+	pl.doubts = len(all)
+	pl.pool = p.pool(pl.leads, pl.at, byCond, s.best)
+	for i := range pl.pool {
+		pl.bestNets = append(pl.bestNets, s.best.nets(pl.pool[i].s, nil))
+	}
 	now := noFault
 	if len(s.faults) > 0 {
 		now = s.faults[len(s.faults)-1]

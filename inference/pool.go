@@ -20,9 +20,10 @@ const (
 
 // pool lists the settings worth a step, as far as the builder has the hands for
 // them: all of a small pod; else rest, each switch moved by itself from rest and
-// from where the levers are, settings that show every pair of positions, and
-// those that show the conditions which hold most doubt.
-func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64) []poolSetting {
+// from where the levers are and, with a needle, from where the best map joins most (a
+// silence says most there), settings that show every pair of positions, and those
+// that show the conditions which hold most doubt.
+func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64, best *hyp) []poolSetting {
 	var out []poolSetting
 	seen := map[uint64]bool{}
 	add := func(s uint64) {
@@ -41,6 +42,14 @@ func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64) []poolSet
 			add(p.moveTo(p.restSet, k, q))
 			if at != 0 {
 				add(p.moveTo(at&^p.heldSlots|p.restOfMomentary(at), k, q))
+			}
+		}
+	}
+	if leads == mapping.PairLeads {
+		most := p.joining(best)
+		for k := range p.npos {
+			for q := range p.npos[k] {
+				add(p.moveTo(most, k, q))
 			}
 		}
 	}
@@ -180,4 +189,34 @@ func (p *problem) condMass(s uint64, mass []float64) float64 {
 		t += mass[c]
 	}
 	return t
+}
+
+// joining is the setting in which a map joins most, by moving latching switches one
+// by one from rest.
+func (p *problem) joining(h *hyp) uint64 {
+	var buf []uint64
+	joined := func(s uint64) (n int) {
+		buf = h.nets(s, buf)
+		for _, net := range buf {
+			n += bits.OnesCount64(net) - 1
+		}
+		return n
+	}
+	s := p.restSet
+	most := joined(s)
+	for better := true; better; {
+		better = false
+		for k := range p.npos {
+			for q := range p.npos[k] {
+				t := p.moveTo(s, k, q)
+				if p.momentary[k] || t == s {
+					continue
+				}
+				if n := joined(t); n > most {
+					s, most, better = t, n, true
+				}
+			}
+		}
+	}
+	return s
 }

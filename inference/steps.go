@@ -1,31 +1,26 @@
 package inference
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"bellout/mapping"
+)
 
 // stepper chooses the steps for one pair of bunches, one after the other. Its
 // memory is used again for the next pair.
 type stepper struct {
-	pl     *planner
-	o      outlook
-	same   bool        // the clips stay where they are
-	doubts []condDoubt // by condition
+	pl   *planner
+	o    outlook
+	same bool // the clips stay where they are
+	reach
+	fresh  []condDoubt // before any step
 	rivals []float64   // weight left of each rival
 	chosen []uint64    // samples that beep, by step taken
-	steps  []uint64
-	from   int    // see movesFrom
-	at     uint64 // where the levers are by now
-	moved  uint64 // switches moved so far
+	steps  []int       // settings of the pool
+	from   int         // see movesFrom
+	at     uint64      // where the levers are by now
+	moved  uint64      // switches moved so far
 	terms  []stepTerms
-}
-
-// condDoubt is the doubt of one condition across a pair of bunches.
-type condDoubt struct {
-	doubt    float64
-	due      float64 // what a first silence is worth besides
-	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
-	latching uint64  // switches of the condition
-	again    float64 // what a second silence leaves
-	heard    int     // silences so far
 }
 
 // stepTerms is what is known of a pool setting as the next step.
@@ -51,45 +46,30 @@ type step struct {
 const boundless = 1e100
 
 func (pl *planner) newStepper() stepper {
-	w := stepper{
-		pl:     pl,
-		o:      outlook{plain: make([]voices, len(pl.pool)), stuck: make([]voices, len(pl.pool))},
-		doubts: make([]condDoubt, len(pl.latching)),
-		terms:  make([]stepTerms, len(pl.pool)),
+	return stepper{
+		pl:    pl,
+		o:     outlook{plain: make([]voices, len(pl.pool)), stuck: make([]voices, len(pl.pool))},
+		reach: pl.newReach(),
+		terms: make([]stepTerms, len(pl.pool)),
 	}
-	for k := range w.doubts {
-		w.doubts[k].latching = pl.latching[k]
-		w.doubts[k].again = pl.again[k]
-	}
-	return w
 }
 
 // begin sets out from where the levers are.
 func (w *stepper) begin(red, black uint64) {
 	w.pl.look(red, black, &w.o)
 	w.same = red == w.pl.red && black == w.pl.black
-	for k := range w.doubts {
-		d := &w.doubts[k]
-		d.doubt, d.due, d.later, d.heard = 0, 0, 0, 0
+	if w.pl.leads == mapping.PairLeads {
+		w.acrossNets(w.pl, red, black)
+	} else {
+		w.acrossBunches(w.pl, red, black)
 	}
-	for r := red; r != 0; r &= r - 1 {
-		for b := black; b != 0; b &= b - 1 {
-			pair := pairIndex(lowBit(r), lowBit(b))
-			if w.pl.told[pair] {
-				for _, cm := range w.pl.masses[pair] {
-					w.doubts[cm.cond].later += cm.m
-				}
-				continue
-			}
-			for _, cm := range w.pl.masses[pair] {
-				d := &w.doubts[cm.cond]
-				d.doubt += cm.m
-				if cm.due {
-					d.due += w.pl.dueWorth
-				}
-			}
-		}
-	}
+	w.fresh = append(w.fresh[:0], w.doubts...)
+	w.restart()
+}
+
+// restart forgets the steps taken.
+func (w *stepper) restart() {
+	copy(w.doubts, w.fresh)
 	w.rivals = append(w.rivals[:0], w.pl.weight...)
 	w.chosen, w.steps = w.chosen[:0], w.steps[:0]
 	w.from, w.at, w.moved = len(w.pl.pool), w.pl.at, 0
@@ -131,13 +111,24 @@ func (w *stepper) best() (step, bool) {
 
 // consider works out a step and keeps it if it is the best so far.
 func (w *stepper) consider(i int, m move, best *step) {
-	t := &w.terms[i]
-	strike := w.strike(i, m.switches)
-	share, b := w.pl.bitsFor(t.fresh, strike)
-	r := b / m.seconds
-	if r > best.rate || r == best.rate && i < best.setting {
-		*best = step{setting: i, rate: r, bits: b, split: t.fresh, share: share, seconds: m.seconds}
+	s := w.price(i, m)
+	if s.rate > best.rate || s.rate == best.rate && i < best.setting {
+		*best = s
 	}
+}
+
+// price works out what a step is worth, its terms brought up to the steps taken.
+func (w *stepper) price(i int, m move) step {
+	t := &w.terms[i]
+	share, b := w.pl.bitsFor(t.fresh, w.strike(i, m.switches))
+	return step{setting: i, rate: b / m.seconds, bits: b, split: t.fresh, share: share, seconds: m.seconds}
+}
+
+// worth is what a setting is worth as the next step.
+func (w *stepper) worth(i int) step {
+	m := w.pl.movesFrom(w.from)[i]
+	w.bring(i, m.switches)
+	return w.price(i, m)
 }
 
 // bitsFor is what a step is worth that splits the samples and strikes doubt, and
@@ -178,7 +169,7 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 	cut := 1 - w.pl.left
 	strike, most := 0.0, 0.0
 	if !t.voices.best {
-		for _, k := range w.pl.pool[i].conds {
+		for _, k := range w.bears[i] {
 			d := &w.doubts[k]
 			m := d.doubt + d.later
 			most += m*cut + d.due
@@ -204,10 +195,10 @@ func (w *stepper) take(i int) {
 	switches := w.pl.movesFrom(w.from)[i].switches
 	t := &w.terms[i]
 	spared := w.spares(t.best, switches)
-	w.steps = append(w.steps, w.pl.pool[i].s)
+	w.steps = append(w.steps, i)
 	w.chosen = append(w.chosen, t.samples)
 	if !t.voices.best {
-		for _, k := range w.pl.pool[i].conds {
+		for _, k := range w.bears[i] {
 			d := &w.doubts[k]
 			kept := w.keeps(d, switches)
 			d.doubt *= kept

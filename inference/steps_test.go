@@ -59,45 +59,116 @@ func (p *plainPlanner) fresh(w uint64, chosen []uint64) float64 {
 	return h
 }
 
-func (p *plainPlanner) price(red, black uint64) candidate {
-	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + p.clipSeconds(red, black)}
-	n := len(p.latching)
-	open, later, due, heard := make([]float64, n), make([]float64, n), make([]float64, n), make([]int, n)
-	for r := red; r != 0; r &= r - 1 {
-		for b := black; b != 0; b &= b - 1 {
-			into := open
-			q := pairIndex(lowBit(r), lowBit(b))
-			if p.told[q] {
-				into = later
-			}
-			for _, cm := range p.masses[q] {
-				into[cm.cond] += cm.m
-				if !p.told[q] && cm.due {
-					due[cm.cond] += p.dueWorth
-				}
+// place is doubt that a silence strikes.
+type place struct {
+	cond             int32
+	open, later, due float64
+	heard            int
+}
+
+// places is where a silence strikes doubt, by pool setting: with a needle between the
+// nets that the best map has there, with bunches between the ends.
+func (p *plainPlanner) places(red, black uint64) [][]*place {
+	out := make([][]*place, len(p.pool))
+	known := map[int32]*place{} // by doubt with a needle, by condition with bunches
+	at := func(key, cond int32) *place {
+		if known[key] == nil {
+			known[key] = &place{cond: cond}
+		}
+		return known[key]
+	}
+	count := func(d *place, cm condMass, told bool) {
+		if told {
+			d.later += cm.m
+			return
+		}
+		d.open += cm.m
+		if cm.due {
+			d.due += p.due[cm.cond]
+		}
+	}
+	eachPair := func(red, black uint64, f func(q int)) {
+		for r := red; r != 0; r &= r - 1 {
+			for b := black; b != 0; b &= b - 1 {
+				f(pairIndex(lowBit(r), lowBit(b)))
 			}
 		}
 	}
+	if p.leads == mapping.BunchLeads {
+		eachPair(red, black, func(q int) {
+			for _, cm := range p.masses[q] {
+				count(at(cm.cond, cm.cond), cm, p.told[q])
+			}
+		})
+	}
+	for i, ps := range p.pool {
+		if p.leads == mapping.BunchLeads {
+			for _, k := range ps.conds {
+				out[i] = append(out[i], at(k, k))
+			}
+			continue
+		}
+		r, b := red, black
+		for _, net := range p.s.best.nets(ps.s, nil) {
+			if net&red != 0 {
+				r = net
+			}
+			if net&black != 0 {
+				b = net
+			}
+		}
+		if r == b {
+			continue
+		}
+		eachPair(r, b, func(q int) {
+			for _, cm := range p.masses[q] {
+				if !slices.Contains(ps.conds, cm.cond) {
+					continue
+				}
+				if known[cm.id] == nil {
+					count(at(cm.id, cm.cond), cm, p.told[q] || p.told[pairIndex(lowBit(red), lowBit(black))])
+				}
+				out[i] = append(out[i], known[cm.id])
+			}
+		})
+	}
+	return out
+}
+
+// price chooses the steps but for the first, where they are given.
+func (p *plainPlanner) price(red, black uint64, first ...uint64) candidate {
+	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + p.clipSeconds(red, black)}
+	places := p.places(red, black)
 	rivals := slices.Clone(p.weight)
 	same := red == p.red && black == p.black
 	at, moved := p.at, uint64(0)
 	var chosen []uint64
-	keeps := func(k int32, switches uint64) float64 {
-		h := heard[k]
-		switch lat := p.latching[k]; {
+	keeps := func(d *place, switches uint64) float64 {
+		h := d.heard
+		switch lat := p.latching[d.cond]; {
 		case lat&switches != 0:
 			h = 0
 		case same && h == 0 && lat != 0 && lat&moved == 0:
 			return 1
 		}
-		return append([]float64{p.left, p.again[k]}, slices.Repeat([]float64{1}, mostSteps)...)[h]
+		return append([]float64{p.left, p.again[d.cond]}, slices.Repeat([]float64{1}, mostSteps)...)[h]
+	}
+	rouses := func(d *place, switches uint64) bool {
+		return p.latching[d.cond] == 0 || p.latching[d.cond]&(moved|switches) != 0
 	}
 	for len(c.steps) < mostSteps {
-		var top step
+		var top struct {
+			step
+			stay float64
+		}
 		top.setting = -1
 		var take func()
 		for i, ps := range p.pool {
-			if same && ps.s == at && p.worn >= mostRepeats {
+			if k := len(c.steps); k < len(first) {
+				if ps.s != first[k] {
+					continue
+				}
+			} else if same && ps.s == at && p.worn >= mostRepeats {
 				continue
 			}
 			switches := p.movedBetween(at, ps.s)
@@ -110,13 +181,13 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 			best := p.beeps(len(p.maps)-1, red, black, ps.s, moved|switches)
 			strike := 0.0
 			if !best {
-				for _, k := range ps.conds {
-					m := open[k]
-					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
-						m += later[k]
+				for _, d := range places[i] {
+					m := d.open
+					if rouses(d, switches) {
+						m += d.later
 					}
-					strike += due[k]
-					strike += m * (1 - keeps(k, switches))
+					strike += d.due
+					strike += m * (1 - keeps(d, switches))
 				}
 			}
 			var told []int
@@ -133,27 +204,28 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 			}
 			x := step{setting: i, split: p.fresh(samples, chosen), seconds: mapping.SecondsReading + p.leverSeconds(at, ps.s)}
 			x.share, x.bits = p.bitsFor(x.split, strike)
-			if x.rate = x.bits / x.seconds; x.rate <= top.rate {
+			if x.rate = x.bits / x.seconds; x.rate <= top.rate && len(c.steps) >= len(first) {
 				continue
 			}
-			top = x
+			top.step = x
+			top.stay = (x.split*splitWorth + (x.bits-x.split*splitWorth)/extendAt[p.leads]) / x.seconds
 			take = func() {
 				c.steps = append(c.steps, ps.s)
 				chosen = append(chosen, samples)
-				for _, k := range ps.conds {
+				for _, d := range places[i] {
 					if best {
 						break
 					}
-					due[k] = 0
-					kept := keeps(k, switches)
-					open[k] *= kept
-					if p.latching[k] == 0 || p.latching[k]&(moved|switches) != 0 {
-						later[k] *= kept
+					d.due = 0
+					kept := keeps(d, switches)
+					d.open *= kept
+					if rouses(d, switches) {
+						d.later *= kept
 					}
-					if p.latching[k]&switches != 0 {
-						heard[k] = 0
+					if p.latching[d.cond]&switches != 0 {
+						d.heard = 0
 					}
-					heard[k]++
+					d.heard++
 				}
 				for _, r := range told {
 					rivals[r] *= spared
@@ -161,7 +233,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 				at, moved = ps.s, moved|switches
 			}
 		}
-		if top.setting < 0 || len(c.steps) > 0 && top.rate < c.rate()*extendAt[p.leads] {
+		if top.setting < 0 || len(c.steps) > 0 && len(c.steps) >= len(first) && top.stay < c.rate() {
 			break
 		}
 		c.bits, c.split = c.bits+top.bits, c.split+top.split
@@ -175,7 +247,7 @@ func (p *plainPlanner) price(red, black uint64) candidate {
 // the last bit, with levers known and unknown, and whatever maps believe of the
 // bench.
 func TestPlannerPlainPrice(t *testing.T) {
-	priced, slips, levers, later := 0, 0, 0, 0
+	priced, straight, slips, levers, later := 0, 0, 0, 0, 0
 	for seed := range int64(4) {
 		w := simbench.Generate(seed, simbench.Options{MinEnds: 4, MaxEnds: 8, MaxSwitches: 4})
 		for _, leads := range []mapping.Leads{mapping.PairLeads, mapping.BunchLeads} {
@@ -214,7 +286,11 @@ func TestPlannerPlainPrice(t *testing.T) {
 					if i > 0 || red == 0 || black == 0 {
 						red, black = randomBunches(r, w.Pod, leads)
 					}
-					got, want := pl.price(red, black), plain.price(red, black)
+					got, want := pl.greedy(red, black), plain.price(red, black)
+					if r, ok := pl.work.straightened(got); ok && i%2 > 0 {
+						straight++
+						got, want = r, plain.price(red, black, r.steps[:len(got.steps)]...)
+					}
 					if !slices.Equal(got.steps, want.steps) || got.bits != want.bits || got.seconds != want.seconds ||
 						got.split != want.split || got.share != want.share {
 						t.Fatalf("seed %d, %b against %b:\n got %+v\nwant %+v", seed, red, black, got, want)
@@ -230,8 +306,8 @@ func TestPlannerPlainPrice(t *testing.T) {
 			}
 		}
 	}
-	if priced < 200 || slips == 0 || levers == 0 || later == 0 {
-		t.Errorf("%d steps, %d times a clip off, %d levers elsewhere and %d times doubt to be roused are no test", priced, slips, levers, later)
+	if priced < 200 || straight == 0 || slips == 0 || levers == 0 || later == 0 {
+		t.Errorf("%d steps, %d sweeps in another order, %d times a clip off, %d levers elsewhere and %d times doubt to be roused are no test", priced, straight, slips, levers, later)
 	}
 }
 

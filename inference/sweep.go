@@ -3,7 +3,6 @@ package inference
 import (
 	"math"
 	"math/bits"
-	"slices"
 
 	"bellout/mapping"
 )
@@ -21,25 +20,22 @@ type candidate struct {
 // rate is in bits for each second at the bench.
 func (c *candidate) rate() float64 { return c.bits / c.seconds }
 
-// price works out the best steps for a pair of bunches: step after step the
-// one with most doubt taken away for its seconds, as long as it pays.
+// price works out the best steps for a pair of bunches: step after step the one with
+// most doubt taken away for its seconds, as long as it pays, in the order with the
+// least to move.
 func (pl *planner) price(red, black uint64) candidate {
-	c := candidate{red: red, black: black}
-	c.seconds = mapping.SecondsInstruction + pl.clipSeconds(red, black)
+	c := pl.greedy(red, black)
+	if r, ok := pl.work.straightened(c); ok {
+		c = r
+	}
+	return c
+}
+
+func (pl *planner) greedy(red, black uint64) candidate {
 	w := &pl.work
 	w.begin(red, black)
-	for len(w.steps) < mostSteps {
-		next, ok := w.best()
-		if !ok || len(w.steps) > 0 && next.rate < c.rate()*extendAt[pl.leads] {
-			break
-		}
-		c.bits += next.bits
-		c.split += next.split
-		c.share += next.share
-		c.seconds += next.seconds
-		w.take(next.setting)
-	}
-	c.steps = slices.Clone(w.steps)
+	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + pl.clipSeconds(red, black)}
+	w.extend(&c)
 	return c
 }
 
@@ -182,14 +178,18 @@ var (
 
 	// dueWorth is what a silence is worth besides, in bits that tell samples apart,
 	// where a doubt by itself can hold up the stop (a pair and position never read is
-	// such a one): it must be read some day, and with a needle coming back for it
-	// costs more than reading it while the pair is at hand.
+	// such a one) and no setting joins anything: it must be read some day, and with a
+	// needle coming back for it costs more than reading it while the pair is at hand.
+	// Less where much is joined (due.go), and down to dueFloor of it while samples
+	// disagree: then nobody knows yet what is.
 	dueWorth = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 0}
 
-	// extendAt is the part of a sweep's own rate at which one more step still
-	// pays: with a needle, coming back to a pair costs more than staying.
+	// extendAt is the part of a sweep's own rate at which one more step that only
+	// strikes doubt still pays.
 	extendAt = [...]float64{mapping.PairLeads: 0.3, mapping.BunchLeads: 1}
 )
+
+const dueFloor = 0.5
 
 // toldPairs marks the pairs read across since a lever was last moved.
 func (pl *planner) toldPairs() []bool {
