@@ -37,9 +37,6 @@ func (s *state) claims() []claim {
 // that is dearer is what the claim rests on; a change of one link does not tell,
 // where what the link explains can be explained by another.
 func (s *state) challenge(most int) {
-	if s.tiny() { // every near map is listed
-		return
-	}
 	sig := s.p.signature(s.best)
 	if s.turnedFor != sig {
 		s.turned, s.turnedFor = map[claim]bool{}, sig

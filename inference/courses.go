@@ -103,15 +103,19 @@ func (s *state) course(h *hyp, prior float64, t *netTable) (c *course, key uint6
 			return &d, key
 		}
 	}
-	c = s.p.newCourse(limit + limitSlack)
+	if s.counts {
+		c = s.p.newCourse(limit)
+	} else {
+		c = s.p.newCourse(limit + limitSlack)
+	}
 	s.goOn(h, c, t)
 	return c, key
 }
 
-// remember keeps a course, but for the smallest pods: they have too many maps and
-// too few readings for it to pay.
+// remember keeps a course, but for the count of all near maps: there are too many of
+// them and too few readings for it to pay.
 func (s *state) remember(c *course, key uint64) {
-	if !s.tiny() {
+	if !s.counts {
 		s.courses.taken[key] = c
 	}
 }

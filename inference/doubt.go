@@ -3,6 +3,7 @@ package inference
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 const (
@@ -38,17 +39,41 @@ func (s *state) findRivals() {
 	s.priceAll(s.rivals)
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.keepFurther()
-	if s.tiny() {
+	if s.counts {
 		s.addFurther()
 	}
-	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.tiny() || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
+	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.counts || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
 }
 
-// tiny tells whether the pod is so small that every near rival is listed and
+// tiny tells whether the pod is so small that every near rival can be listed and
 // priced with runs, further links included.
 func (s *state) tiny() bool { return s.p.n <= tinyEnds && len(s.p.npos) <= tinySwitches }
+
+// counted is the state with every near rival listed, if the pod is small enough for
+// that. It takes too long to plan every sweep by: grades go by it, and what says that
+// the work is done.
+func (s *state) counted() *state {
+	if !s.tiny() || s.counts {
+		return s
+	}
+	s.count.once.Do(func() {
+		c, p := *s, *s.p
+		c.p, c.ev, c.rivals, c.counts = &p, &evidence{}, nil, true
+		c.courses = courses{taken: map[uint64]*course{}}
+		c.compare()
+		c.courses.forget()
+		s.count.state = &c
+	})
+	return s.count.state
+}
+
+// count is what counted has found, once it was asked for.
+type count struct {
+	once  sync.Once
+	state *state
+}
 
 // addFurther goes on from every near rival, change by change, until none is
 // new: on the smallest pods the list is then as good as a count of all maps.
@@ -172,7 +197,7 @@ func (s *state) astray() float64 {
 // shares is which part of the samples holds each map, by its signature; nil while
 // they agree with the best but for a few.
 func (s *state) shares() map[uint64]float64 {
-	if s.tiny() || s.astray() <= strayShare {
+	if s.counts || s.astray() <= strayShare {
 		return nil
 	}
 	out := map[uint64]float64{}
@@ -200,7 +225,7 @@ func (s *state) rivalMass() float64 {
 			w += r.weight()
 		}
 	}
-	if s.tiny() { // further links are among the rivals, those that make no sense too cheap
+	if s.counts { // further links are among the rivals, those that make no sense too cheap
 		return max(w, s.additionMass())
 	}
 	return w + s.additionMass()
@@ -208,7 +233,7 @@ func (s *state) rivalMass() float64 {
 
 // withSamples raises a doubt to what the samples show.
 func (s *state) withSamples(d float64) float64 {
-	if s.tiny() {
+	if s.counts {
 		return d
 	}
 	d = max(d, s.away)

@@ -52,7 +52,7 @@ func (r *Result) doubtfuls() []doubtful {
 	s, p := r.state, r.state.p
 	var out []doubtful
 	nc := len(p.conds.terms)
-	for b := 1; b < p.n && !s.tiny(); b++ {
+	for b := 1; b < p.n && !s.counts; b++ {
 		for a := range b {
 			row := r.adds.delta[pairIndex(a, b)*nc:][:nc]
 			held := r.adds.held[pairIndex(a, b)*nc:][:nc]

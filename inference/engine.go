@@ -72,8 +72,10 @@ type state struct {
 	turned    map[claim]bool // claims of the best map that were turned round
 	turnedFor uint64         // and its signature
 
-	once  *sync.Once
-	hands int // how many buttons can be held at once
+	once   *sync.Once
+	count  *count
+	counts bool // every near rival is listed, see counted
+	hands  int  // how many buttons can be held at once
 }
 
 // withHands is the same state for other leads: what cannot be held cannot be
@@ -171,7 +173,7 @@ func (e *Engine) now() *state {
 
 func beginState(pod mapping.Pod) *state {
 	p := newProblem(pod, nil)
-	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, once: new(sync.Once), hands: mapping.BunchLeads.MostHeld()}
+	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, once: new(sync.Once), count: new(count), hands: mapping.BunchLeads.MostHeld()}
 	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
 		c := &chain{h: &hyp{}}
@@ -189,7 +191,7 @@ func beginState(pod mapping.Pod) *state {
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
 	n := &state{p: &p, ev: &evidence{}, further: s.further,
-		turned: maps.Clone(s.turned), turnedFor: s.turnedFor, once: new(sync.Once)}
+		turned: maps.Clone(s.turned), turnedFor: s.turnedFor, once: new(sync.Once), count: new(count)}
 	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {

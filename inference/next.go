@@ -20,6 +20,9 @@ type Proposal struct {
 // Next proposes a sweep, as the function Next does.
 func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	s := e.now().settled().withHands(bench.Leads)
+	if s.doubtLeft() < stopDoubt {
+		s = s.counted().withHands(bench.Leads)
+	}
 	number := uint64(e.steps[len(e.steps)-1].number) + 1
 	if s.doubtLeft() < stopDoubt || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
 		return Proposal{}, false

@@ -4,7 +4,7 @@ import "slices"
 
 const (
 	tornAtOnce  = 4 // ways in which the best map is torn in one round
-	tornRounds  = 2 // as long as each finds a cheaper map
+	tornRounds  = 1 // as long as each finds a cheaper map
 	tornLinks   = 3
 	tornEnds    = 2
 	unexplained = 5.6 // bits of odd readings and runs: more than one of them

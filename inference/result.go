@@ -9,7 +9,7 @@ import (
 
 // Result is what the readings so far amount to.
 func (e *Engine) Result() Result {
-	s := e.now().settled()
+	s := e.now().settled().counted()
 	if e.result == nil || e.result.state != s {
 		e.result = &Result{state: s, adds: s.tableOfAdditions()}
 		e.result.conclude()

@@ -32,7 +32,7 @@ func (r Result) Joined(set mapping.Setting, a, b mapping.EndID) Verdict {
 			v.Bits = w.delta
 		}
 	}
-	if !v.Joined && !s.tiny() {
+	if !v.Joined && !s.counts {
 		r.openBits(&v, i, j, at)
 	}
 	v.Grade = gradeFor(v.Bits)
