@@ -3,7 +3,7 @@ package inference
 import "slices"
 
 const (
-	tornAtOnce  = 4 // ways in which the best map is torn in one round
+	tornAtOnce  = 2 // ways in which the best map is torn in one round
 	tornRounds  = 1 // as long as each finds a cheaper map
 	tornLinks   = 3
 	tornEnds    = 2
@@ -28,7 +28,7 @@ func (s *state) tear(w *walker) {
 	for range tornRounds {
 		torn := make([]*hyp, tornAtOnce)
 		for i := range torn {
-			torn[i] = w.torn(s.best, i)
+			torn[i] = w.torn(s.best, len(s.raw)*2+i)
 		}
 		parallel(len(torn), func(i int) { torn[i], _ = s.settle(s.p.regrown(torn[i])) })
 		if !s.takeIn(torn) {

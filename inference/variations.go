@@ -1,5 +1,7 @@
 package inference
 
+import "slices"
+
 // variations prices the maps that differ from a given one by one link, each
 // only on the readings in which a changed link has a say.
 type variations struct {
@@ -17,11 +19,14 @@ type variations struct {
 	drawn   []atom // the drawing at hand
 	i       int    // and the link left out of it
 	without standing
-	rest    []float64 // price of each line without that link
-	left    []bool    // lines expected to beep without it
-	floor   float64   // of all lines
-	holds   []bool    // scratch
-	c       hyp       // scratch
+	rest    []float64            // price of each line without that link
+	left    []bool               // lines expected to beep without it
+	floor   float64              // of all lines
+	bare    hyp                  // the drawing without the link
+	clean   bool                 // which has nothing to tidy
+	parts   [maxSwitches]float64 // of its prior, see priorBy
+	holds   []bool               // scratch
+	c       hyp                  // scratch
 }
 
 // mostSaved is more than a change of one link can take off the prior: a link of
@@ -49,6 +54,11 @@ func (v *variations) leave(drawn []atom, i int) {
 	v.drawn, v.i = drawn, i
 	v.led.stand(&v.without, drawn, i)
 	v.holds = v.led.holding(&drawn[i], v.holds)
+	v.bare.atoms = append(append(v.bare.atoms[:0], drawn[:i]...), drawn[i+1:]...)
+	v.c.atoms = append(v.c.atoms[:0], v.bare.atoms...)
+	v.p.tidy(&v.c)
+	v.clean = slices.Equal(v.c.atoms, v.bare.atoms)
+	v.p.priorBy(&v.bare, &v.parts, ^uint64(0))
 	v.floor = v.cost
 	for k := range v.led.lines {
 		n := &v.led.lines[k]
@@ -92,15 +102,40 @@ func (v *variations) offer(y *atom, cost float64) {
 		return
 	}
 	c := &v.c
-	c.atoms = append(c.atoms[:0], v.drawn[:v.i]...)
-	c.atoms = append(c.atoms, v.drawn[v.i+1:]...)
+	c.atoms = append(c.atoms[:0], v.bare.atoms...)
+	var changed uint64
 	if y != nil {
 		c.add(*y)
+		changed = y.switches()
 	}
-	v.p.tidy(c)
+	parts := v.parts
+	if !v.clean || y != nil && v.untidy(y) {
+		v.p.tidy(c)
+		changed = ^uint64(0)
+	}
 	c.cost = cost
-	c.energy = cost + v.p.prior(c)
+	c.energy = cost + v.p.priorBy(c, &parts, changed)
 	if c.energy < v.limit {
 		v.limit = v.f(c.clone())
 	}
+}
+
+// untidy tells whether a link leaves something to tidy in the map at hand, which had
+// nothing before.
+func (v *variations) untidy(y *atom) bool {
+	if y.n != 1 {
+		for d := range int(y.n) {
+			if y.t[d] == v.p.swMask[y.sw[d]] {
+				return true
+			}
+		}
+		return slices.Contains(v.bare.atoms, *y)
+	}
+	for i := range v.c.atoms {
+		x := &v.c.atoms[i]
+		if x.n == 1 && x.ends == y.ends && x.sw[0] == y.sw[0] {
+			return x.t[0] == v.p.swMask[x.sw[0]]
+		}
+	}
+	return false
 }
