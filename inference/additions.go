@@ -52,16 +52,10 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 // eachAdditionUnder leaves out those that cannot be under a limit, which f gives
 // anew.
 func (p *problem) eachAdditionUnder(h *hyp, ev *evidence, limit float64, f func(a, b, cond, held int, delta float64) float64) {
-	s := p.shapeOf(h)
-	prices := p.condPrices(s)
+	add := p.newAdding(h, ev)
+	prices := p.condPrices(add.shape)
 	nets := make([]uint64, p.n)
 	apart := p.apartness(h)
-	site := map[[2]uint64]int{}
-	for i := range h.atoms {
-		if x := &h.atoms[i]; x.n == 1 {
-			site[[2]uint64{x.ends, uint64(x.sw[0])}] = i + 1
-		}
-	}
 	for c := range prices {
 		cp := &prices[c]
 		least := cp.least()
@@ -77,34 +71,60 @@ func (p *problem) eachAdditionUnder(h *hyp, ev *evidence, limit float64, f func(
 				if !one && d+least >= limit {
 					continue
 				}
-				price := 0.0
 				held := p.conds.held[c]
 				if d < 24 {
 					if held = apart.held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}
-				if one {
-					if i := site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
-						price = p.widen(h, i-1, p.conds.terms[c][0])
-						limit = f(a, b, c, held, d+min(price, p.odd))
-						continue
-					}
-				}
-				price = p.addPrice(s, cp, a, b)
-				switch p.conds.depth[c] {
-				case 0:
-					price = min(price, p.oddFixed)
-				case 1:
-					price = min(price, p.odd)
-				}
-				if d == 0 && p.conds.depth[c] <= 1 {
-					price = min(price, p.unread)
-				}
-				limit = f(a, b, c, held, d+price)
+				limit = f(a, b, c, held, add.bits(cp, a, b, c))
 			}
 		}
 	}
+}
+
+// adding tells what one more link would change.
+type adding struct {
+	p     *problem
+	h     *hyp
+	ev    *evidence
+	shape *shape
+	site  map[[2]uint64]int // contacts by ends and switch, from one
+}
+
+func (p *problem) newAdding(h *hyp, ev *evidence) *adding {
+	k := &adding{p: p, h: h, ev: ev, shape: p.shapeOf(h), site: map[[2]uint64]int{}}
+	for i := range h.atoms {
+		if x := &h.atoms[i]; x.n == 1 {
+			k.site[[2]uint64{x.ends, uint64(x.sw[0])}] = i + 1
+		}
+	}
+	return k
+}
+
+// bits is what a link between two ends would change under a condition, whose price
+// goes with it.
+func (k *adding) bits(cp *condPrice, a, b, c int) float64 {
+	p := k.p
+	d := float64(k.ev.ev[pairIndex(a, b)*k.ev.nc+c])
+	switch p.conds.depth[c] {
+	case 0:
+		price := min(p.addPrice(k.shape, cp, a, b), p.oddFixed)
+		if d == 0 {
+			price = min(price, p.unread)
+		}
+		return d + price
+	case 1:
+		if i := k.site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
+			return d + min(p.widen(k.h, i-1, p.conds.terms[c][0]), p.odd)
+		}
+		price := min(p.addPrice(k.shape, cp, a, b), p.odd)
+		if d == 0 {
+			price = min(price, p.unread)
+		}
+		return d + price
+	}
+	return d + p.addPrice(k.shape, cp, a, b)
 }
 
 // widen is what the prior asks for one more position of a contact that is

@@ -45,6 +45,9 @@ func (s *state) findRivals() {
 	for len(s.rivals) > 0 && (len(s.rivals) > mostRivals && !s.counts || s.rivals[len(s.rivals)-1].delta > rivalWindow) {
 		s.rivals = s.rivals[:len(s.rivals)-1]
 	}
+	for i := range s.rivals {
+		s.rivals[i].added = s.countedAsAddition(s.rivals[i].h)
+	}
 }
 
 // tiny tells whether the pod is so small that every near rival can be listed and
@@ -163,6 +166,7 @@ func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
 // buttons must be held to find it.
 func (s *state) weighAdditions() {
 	s.added = [handsAny + 1]float64{}
+	s.adding = s.p.newAdding(s.best, s.ev)
 	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
 		if d < 40 {
 			s.added[min(held, handsAny)] += math.Exp2(-d)

@@ -63,6 +63,7 @@ type state struct {
 	stuck   []fault // what each chain believes of the bench at the latest reading
 	ev      *evidence
 	added   [handsAny + 1]float64 // see weighAdditions
+	adding  *adding               // of the best map
 	rivals  []rival               // other maps that the readings leave possible, cheapest first
 	further []*hyp                // maps more than one change away that are kept in mind
 	away    float64               // share of the samples' time spent with other maps, where they were watched

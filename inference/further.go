@@ -33,7 +33,8 @@ func (s *state) keepFurther(found ...*hyp) {
 			return
 		}
 		at[sig] = len(s.rivals)
-		s.rivals = append(s.rivals, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h), far: true})
+		s.rivals = append(s.rivals, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h), far: true,
+			added: s.countedAsAddition(h)})
 	}
 	for _, h := range s.further {
 		take(h)

@@ -83,7 +83,7 @@ func (pl *planner) weighDoubt() {
 	all, doubt := pl.linkDoubts()
 	for _, r := range s.rivals {
 		if r.held <= s.hands {
-			doubt += math.Exp2(-r.delta)
+			doubt += r.weight()
 		}
 	}
 	pl.ahead = math.Log2(1 + doubt/(stopDoubt/2))
@@ -128,10 +128,10 @@ func (pl *planner) weighDoubt() {
 	}
 	pl.seen, pl.samples = len(different), len(s.chains)
 	for _, r := range s.rivals {
-		if r.held > s.hands || len(pl.weight) == mostRivals {
+		if r.held > s.hands || r.weight() == 0 || len(pl.weight) == mostRivals {
 			continue
 		}
-		w := math.Pow(math.Exp2(-r.delta), pl.power)
+		w := math.Pow(r.weight(), pl.power)
 		pl.total += w
 		pl.weight = append(pl.weight, w)
 		put(r.h, r.now)

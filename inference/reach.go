@@ -23,6 +23,7 @@ type condDoubt struct {
 	doubt    float64
 	due      float64 // what a first silence is worth besides
 	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
+	dueLater float64 // likewise
 	latching uint64  // switches of the condition
 	again    float64 // what a second silence leaves
 	heard    int     // silences so far
@@ -48,7 +49,7 @@ func (pl *planner) newReach() reach {
 func (r *reach) acrossBunches(pl *planner, red, black uint64) {
 	for k := range r.doubts {
 		d := &r.doubts[k]
-		d.doubt, d.due, d.later, d.heard = 0, 0, 0, 0
+		d.doubt, d.due, d.later, d.dueLater, d.heard = 0, 0, 0, 0, 0
 	}
 	for x := red; x != 0; x &= x - 1 {
 		for y := black; y != 0; y &= y - 1 {
@@ -97,14 +98,17 @@ func (r *reach) acrossNets(pl *planner, red, black uint64) {
 
 // enter adds a doubt, by whether it was read with the levers as they stand.
 func (d *condDoubt) enter(cm *condMass, told bool, due []float64) {
+	extra := 0.0
+	if cm.due {
+		extra = due[cm.cond]
+	}
 	if told {
 		d.later += cm.m
+		d.dueLater += extra
 		return
 	}
 	d.doubt += cm.m
-	if cm.due {
-		d.due += due[cm.cond]
-	}
+	d.due += extra
 }
 
 // netOf is the net of an end in a pool setting by the best map.

@@ -14,10 +14,21 @@ type rival struct {
 	held  int     // buttons that must be held at once to tell it from that map
 	far   bool    // to be kept in mind: met further off than one change
 	more  float64 // weight of further drawings of the same nets, where they were looked for
+	added float64 // weight that the further links count already
 }
 
-// weight is a rival's chance against the map that it rivals.
-func (r *rival) weight() float64 { return math.Exp2(-r.delta) + r.more }
+// weight is a rival's chance against the map that it rivals, as far as nothing else
+// counts it.
+func (r *rival) weight() float64 {
+	w := math.Exp2(-r.delta) - r.added
+	if w < negligible {
+		w = 0
+	}
+	return w + r.more
+}
+
+// negligible is less than the weight of any rival that is worth a thought.
+const negligible = 1e-9
 
 // eachChange makes the maps that differ from h in one link that is there: the
 // link gone, moved to another end, closed in other positions, or needing one

@@ -172,9 +172,11 @@ func (w *stepper) strike(i int, switches uint64) float64 {
 		for _, k := range w.bears[i] {
 			d := &w.doubts[k]
 			m := d.doubt + d.later
-			most += m*cut + d.due
+			most += m*cut + d.due + d.dueLater
 			strike += d.due
-			if !d.roused(w.moved | switches) {
+			if d.roused(w.moved | switches) {
+				strike += d.dueLater
+			} else {
 				m = d.doubt
 			}
 			strike += m * (1 - w.keeps(d, switches))
@@ -205,6 +207,7 @@ func (w *stepper) take(i int) {
 			d.due = 0
 			if d.roused(w.moved | switches) {
 				d.later *= kept
+				d.dueLater = 0
 			}
 			if d.latching&switches != 0 {
 				d.heard = 0

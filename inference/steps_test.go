@@ -25,7 +25,7 @@ func newPlainPlanner(pl *planner) *plainPlanner {
 		p.maps, p.stuck = append(p.maps, c.h), append(p.stuck, s.stuck[i])
 	}
 	for _, r := range s.rivals {
-		if r.held <= s.hands && len(p.maps) < pl.samples+mostRivals {
+		if r.held <= s.hands && r.weight() > 0 && len(p.maps) < pl.samples+mostRivals {
 			p.maps, p.stuck = append(p.maps, r.h), append(p.stuck, r.now)
 		}
 	}
@@ -61,9 +61,9 @@ func (p *plainPlanner) fresh(w uint64, chosen []uint64) float64 {
 
 // place is doubt that a silence strikes.
 type place struct {
-	cond             int32
-	open, later, due float64
-	heard            int
+	cond                       int32
+	open, later, due, dueLater float64
+	heard                      int
 }
 
 // places is where a silence strikes doubt, by pool setting: with a needle between the
@@ -78,14 +78,15 @@ func (p *plainPlanner) places(red, black uint64) [][]*place {
 		return known[key]
 	}
 	count := func(d *place, cm condMass, told bool) {
+		extra := 0.0
+		if cm.due {
+			extra = p.due[cm.cond]
+		}
 		if told {
-			d.later += cm.m
+			d.later, d.dueLater = d.later+cm.m, d.dueLater+extra
 			return
 		}
-		d.open += cm.m
-		if cm.due {
-			d.due += p.due[cm.cond]
-		}
+		d.open, d.due = d.open+cm.m, d.due+extra
 	}
 	eachPair := func(red, black uint64, f func(q int)) {
 		for r := red; r != 0; r &= r - 1 {
@@ -183,10 +184,11 @@ func (p *plainPlanner) price(red, black uint64, first ...uint64) candidate {
 			if !best {
 				for _, d := range places[i] {
 					m := d.open
+					strike += d.due
 					if rouses(d, switches) {
 						m += d.later
+						strike += d.dueLater
 					}
-					strike += d.due
 					strike += m * (1 - keeps(d, switches))
 				}
 			}
@@ -221,6 +223,7 @@ func (p *plainPlanner) price(red, black uint64, first ...uint64) candidate {
 					d.open *= kept
 					if rouses(d, switches) {
 						d.later *= kept
+						d.dueLater = 0
 					}
 					if p.latching[d.cond]&switches != 0 {
 						d.heard = 0
