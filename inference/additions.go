@@ -53,31 +53,65 @@ func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int
 // anew.
 func (p *problem) eachAdditionUnder(h *hyp, ev *evidence, limit float64, f func(a, b, cond, held int, delta float64) float64) {
 	add := p.newAdding(h, ev)
-	prices := p.condPrices(add.shape)
+	add.under(add.everywhere(), limit, f)
+}
+
+// additionsInParts calls f for each part of the conditions, on all cores, which goes
+// through the further links of its part by each.
+func (p *problem) additionsInParts(add *adding, f func(part int, each func(func(a, b, cond, held int, delta float64)))) {
+	n := len(p.conds.terms)
+	all := add.everywhere()
+	parallel(additionParts, func(part int) {
+		f(part, func(g func(a, b, cond, held int, delta float64)) {
+			mine := all
+			mine.from, mine.to = part*n/additionParts, (part+1)*n/additionParts
+			add.under(mine, math.Inf(1), func(a, b, cond, held int, delta float64) float64 {
+				g(a, b, cond, held, delta)
+				return math.Inf(1)
+			})
+		})
+	})
+}
+
+// additionParts is the same on any machine: sums of parts must not depend on it.
+const additionParts = 16
+
+// conditions is a range of them with what further links under them are told by.
+type conditions struct {
+	from, to int
+	prices   []condPrice
+	apart    *apartness
+}
+
+func (k *adding) everywhere() conditions {
+	return conditions{0, len(k.p.conds.terms), k.p.condPrices(k.shape), k.p.apartness(k.h)}
+}
+
+func (k *adding) under(in conditions, limit float64, f func(a, b, cond, held int, delta float64) float64) {
+	p := k.p
 	nets := make([]uint64, p.n)
-	apart := p.apartness(h)
-	for c := range prices {
-		cp := &prices[c]
+	for c := in.from; c < in.to; c++ {
+		cp := &in.prices[c]
 		least := cp.least()
 		one := p.conds.depth[c] == 1
-		p.implied(h, c, nets)
+		p.implied(k.h, c, nets)
 		for b := 1; b < p.n; b++ {
 			for a := range b {
 				if nets[a]>>b&1 == 1 {
 					continue
 				}
 				q := pairIndex(a, b)
-				d := float64(ev.ev[q*ev.nc+c])
+				d := float64(k.ev.ev[q*k.ev.nc+c])
 				if !one && d+least >= limit {
 					continue
 				}
 				held := p.conds.held[c]
 				if d < 24 {
-					if held = apart.held(q, &p.conds.terms[c]); held < 0 {
+					if held = in.apart.held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}
-				limit = f(a, b, c, held, add.bits(cp, a, b, c))
+				limit = f(a, b, c, held, k.bits(cp, a, b, c))
 			}
 		}
 	}

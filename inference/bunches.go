@@ -11,35 +11,64 @@ import (
 // best finds the sweep of the highest rate: with a needle over all pairs, with
 // bunches by climbing from a few starts.
 func (pl *planner) best(seed uint64) (candidate, bool) {
+	found := pl.bestPairs
+	if pl.leads == mapping.BunchLeads {
+		found = func() []candidate { return pl.climbs(seed) }
+	}
 	var best candidate
-	consider := func(c candidate) {
+	for _, c := range found() {
 		if len(c.steps) > 0 && (len(best.steps) == 0 || c.rate() > best.rate()+1e-12) {
 			best = c
 		}
 	}
-	if pl.leads == mapping.PairLeads {
-		for a := range pl.p.n {
-			for b := range a {
-				consider(pl.price(1<<a, 1<<b))
-				if pl.clipSeconds(1<<b, 1<<a) < pl.clipSeconds(1<<a, 1<<b) {
-					consider(pl.price(1<<b, 1<<a))
-				}
-			}
-		}
-		return best, len(best.steps) > 0
-	}
-	rng := rand.New(rand.NewPCG(3, seed))
-	for _, start := range pl.starts(rng) {
-		consider(pl.climb(start[0], start[1], rng))
-	}
 	// One sweep that can end the work beats a cheaper one that cannot.
-	if cut, ok := pl.cut(); ok && pl.seen == 1 {
-		if c := pl.priceOnce(cut[0], cut[1]); c.share > finishing*(1-pl.left) && best.share < c.share-0.02 &&
-			c.seconds < 2*best.seconds+mapping.SecondsChangeSingle {
-			best = c
+	if pl.leads == mapping.BunchLeads && pl.seen == 1 {
+		if cut, ok := pl.cut(); ok {
+			w := pl.newStepper()
+			if c := pl.priceOnce(&w, cut[0], cut[1]); c.share > finishing*(1-pl.left) && best.share < c.share-0.02 &&
+				c.seconds < 2*best.seconds+mapping.SecondsChangeSingle {
+				best = c
+			}
 		}
 	}
 	return best, len(best.steps) > 0
+}
+
+// bestPairs prices every pair of ends, on all cores.
+func (pl *planner) bestPairs() []candidate {
+	var pairs [][2]uint64
+	for a := range pl.p.n {
+		for b := range a {
+			red, black := uint64(1)<<a, uint64(1)<<b
+			pairs = append(pairs, [2]uint64{red, black})
+			if pl.clipSeconds(black, red) < pl.clipSeconds(red, black) {
+				pairs = append(pairs, [2]uint64{black, red})
+			}
+		}
+	}
+	out := make([]candidate, len(pairs))
+	pl.onCores(len(pairs), func(w *stepper, i int) { out[i] = w.sweep(pairs[i][0], pairs[i][1]) })
+	return out
+}
+
+// climbs goes up from every start, on all cores.
+func (pl *planner) climbs(seed uint64) []candidate {
+	starts := pl.starts(rand.New(rand.NewPCG(3, seed)))
+	out := make([]candidate, len(starts))
+	pl.onCores(len(starts), func(w *stepper, i int) {
+		out[i] = pl.climb(w, starts[i][0], starts[i][1], rand.New(rand.NewPCG(uint64(4+i), seed)))
+	})
+	return out
+}
+
+// onCores runs f for each number under n, on each core with a stepper of its own.
+func (pl *planner) onCores(n int, f func(w *stepper, i int)) {
+	onCores(n, func(next func() (int, bool)) {
+		w := pl.newStepper()
+		for i, ok := next(); ok; i, ok = next() {
+			f(&w, i)
+		}
+	})
 }
 
 // finishing is the share of all doubt that a sweep must bear on to end the work.
@@ -113,20 +142,20 @@ func (pl *planner) cut() ([2]uint64, bool) {
 
 // priceOnce prices a pair of bunches, or remembers what it was: climbs cross and
 // come back to the same bunches.
-func (pl *planner) priceOnce(red, black uint64) candidate {
+func (pl *planner) priceOnce(w *stepper, red, black uint64) candidate {
 	key := [2]uint64{red, black}
-	c, ok := pl.priced[key]
-	if !ok {
-		c = pl.price(red, black)
-		pl.priced[key] = c
+	if c, ok := pl.priced.Load(key); ok {
+		return c.(candidate)
 	}
+	c := w.sweep(red, black)
+	pl.priced.Store(key, c)
 	return c
 }
 
 // climb moves one end at a time between red, black and neither while that
 // pays, for a few rounds.
-func (pl *planner) climb(red, black uint64, rng *rand.Rand) candidate {
-	best := pl.priceOnce(red, black)
+func (pl *planner) climb(w *stepper, red, black uint64, rng *rand.Rand) candidate {
+	best := pl.priceOnce(w, red, black)
 	for range 6 {
 		better := false
 		for _, e := range rng.Perm(pl.p.n) {
@@ -142,7 +171,7 @@ func (pl *planner) climb(red, black uint64, rng *rand.Rand) candidate {
 				if r == 0 || b == 0 || r == best.red && b == best.black {
 					continue
 				}
-				if c := pl.priceOnce(r, b); c.rate() > best.rate()+1e-9 {
+				if c := pl.priceOnce(w, r, b); c.rate() > best.rate()+1e-9 {
 					best, better = c, true
 				}
 			}

@@ -1,6 +1,9 @@
 package inference
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // limitSlack is how many bits above what is asked for a course is followed, so
 // that it need not be begun anew when the best map has become a little dearer.
@@ -60,26 +63,48 @@ func (c *courses) forget() { c.roll, c.numbers, c.table = roll{}, nil, netTable{
 func (s *state) dearer(h *hyp) (float64, fault) {
 	prior := s.p.prior(h)
 	s.number()
-	c, key := s.course(h, prior, &s.courses.table)
+	c, key := s.course(h, s.total+rivalWindow-prior, &s.courses.table)
 	s.remember(c, key)
 	return s.told(c, prior)
 }
 
-// priceAll prices rivals as dearer does, on all cores.
-func (s *state) priceAll(rivals []rival) {
+// priceAll prices rivals, the likeliest first, as dearer does, on all cores. Where
+// only so many are to be kept (0: all), those that cannot be among them may come out
+// as infinitely dearer.
+func (s *state) priceAll(rivals []rival, keep int) {
+	s.number()
+	window := rivalWindow
+	for from := 0; from < len(rivals); {
+		to := len(rivals)
+		if keep > 0 && from == 0 {
+			to = min(to, 2*keep)
+		}
+		s.priceWithin(rivals[from:to], window)
+		if from = to; keep > 0 && from >= keep {
+			deltas := make([]float64, from)
+			for i := range deltas {
+				deltas[i] = rivals[i].delta
+			}
+			slices.Sort(deltas)
+			window = min(window, deltas[keep-1])
+		}
+	}
+}
+
+// priceWithin prices rivals that may be so much dearer than the best map.
+func (s *state) priceWithin(rivals []rival, window float64) {
 	type priced struct {
 		c     *course
 		key   uint64
 		prior float64
 	}
 	all := make([]priced, len(rivals))
-	s.number()
 	onCores(len(rivals), func(next func() (int, bool)) {
 		var t netTable
 		for i, ok := next(); ok; i, ok = next() {
 			v := &all[i]
 			v.prior = s.p.prior(rivals[i].h)
-			v.c, v.key = s.course(rivals[i].h, v.prior, &t)
+			v.c, v.key = s.course(rivals[i].h, s.total+window-v.prior, &t)
 		}
 	})
 	for i, v := range all {
@@ -90,8 +115,7 @@ func (s *state) priceAll(rivals []rival) {
 
 // course gives the course of a map over all readings, as far as it matters
 // beside the best.
-func (s *state) course(h *hyp, prior float64, t *netTable) (c *course, key uint64) {
-	limit := s.total + rivalWindow - prior
+func (s *state) course(h *hyp, limit float64, t *netTable) (c *course, key uint64) {
 	key = drawing(h)
 	if c, ok := s.courses.taken[key]; ok && c.serves(limit) {
 		return c, key

@@ -25,18 +25,14 @@ const (
 // further off, priced with runs.
 func (s *state) findRivals() {
 	p := s.p
-	s.rivals = s.rivals[:0]
-	limit := s.best.energy + rivalSearch
-	p.eachChange(s.best, limit, func(c *hyp) float64 {
-		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
-		return limit
-	})
-	p.eachSplit(s.best, s.best.energy+splitSearch, func(c *hyp) {
-		s.rivals = append(s.rivals, rival{h: c, delta: c.energy - s.best.energy})
-	})
+	s.rivals = s.near()
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
-	s.priceAll(s.rivals)
+	keep := mostRivals
+	if s.counts {
+		keep = 0
+	}
+	s.priceAll(s.rivals, keep)
 	slices.SortStableFunc(s.rivals, byDelta)
 	s.keepFurther()
 	if s.counts {
@@ -48,6 +44,32 @@ func (s *state) findRivals() {
 	for i := range s.rivals {
 		s.rivals[i].added = s.countedAsAddition(s.rivals[i].h)
 	}
+}
+
+// near gives the maps that differ from the best by a change of one link, or by two
+// contacts in its place. Links are taken on all cores.
+func (s *state) near() []rival {
+	n := len(s.best.atoms)
+	found := make([][]rival, 2*n)
+	onCores(2*n, func(next func() (int, bool)) {
+		var v *variations
+		var into *[]rival
+		v = newVariations(s.p, s.best, 0, func(c *hyp) float64 {
+			*into = append(*into, rival{h: c, delta: c.energy - s.best.energy})
+			return v.limit
+		})
+		for i, ok := next(); ok; i, ok = next() {
+			into = &found[i]
+			if i < n {
+				v.limit = s.best.energy + rivalSearch
+				v.eachOf(s.best, i)
+			} else {
+				v.limit = s.best.energy + splitSearch
+				v.eachSplit(s.best, i-n)
+			}
+		}
+	})
+	return slices.Concat(found...)
 }
 
 // tiny tells whether the pod is so small that every near rival can be listed and
@@ -147,6 +169,7 @@ func (s *state) addFurther() {
 // distinct drops rivals whose nets equal those of the best map, or of an
 // earlier rival, in every setting that can tell.
 func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
+	parallel(min(len(rs), most), func(i int) { p.signature(rs[i].h) }) // remembered
 	seen := map[uint64]bool{p.signature(best): true}
 	out := rs[:0]
 	for _, r := range rs {
@@ -165,13 +188,21 @@ func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
 // weighAdditions sums the weight of every map with one more link, by how many
 // buttons must be held to find it.
 func (s *state) weighAdditions() {
-	s.added = [handsAny + 1]float64{}
 	s.adding = s.p.newAdding(s.best, s.ev)
-	s.p.eachAddition(s.best, s.ev, func(_, _, _, held int, d float64) {
-		if d < 40 {
-			s.added[min(held, handsAny)] += math.Exp2(-d)
-		}
+	var sums [additionParts][handsAny + 1]float64
+	s.p.additionsInParts(s.adding, func(part int, each func(func(a, b, cond, held int, delta float64))) {
+		each(func(_, _, _, held int, d float64) {
+			if d < 40 {
+				sums[part][min(held, handsAny)] += math.Exp2(-d)
+			}
+		})
 	})
+	s.added = [handsAny + 1]float64{}
+	for _, sum := range sums {
+		for held, m := range sum {
+			s.added[held] += m
+		}
+	}
 }
 
 // additionMass is the part of that which the builder has the hands to find.

@@ -23,7 +23,7 @@ const (
 	longSession = 300.0 // readings from which on the walks are shortened
 	lumpAfter   = 400   // readings from which on several sweeps are taken in at once
 
-	restartChains = 12
+	restartChains = 8
 	restartTries  = 400
 	resetBits     = 18 // a chain so much dearer than the better quarter has lost its way
 )

@@ -19,32 +19,30 @@ func (s *state) keepFurther(found ...*hyp) {
 	for i, r := range s.rivals {
 		at[p.signature(r.h)] = i
 	}
-	take := func(h *hyp) {
+	maps := slices.Concat(s.further, found)
+	for _, c := range s.chains {
+		if c.energy()-s.total < rivalWindow {
+			maps = append(maps, c.h)
+		}
+	}
+	parallel(len(maps), func(i int) { p.signature(maps[i]) }) // remembered
+	var fresh []rival
+	for _, h := range maps {
 		sig := p.signature(h)
 		if i, ok := at[sig]; ok {
 			if i != isBest {
 				s.rivals[i].far = true
 			}
-			return
+			continue
 		}
-		at[sig] = isBest // not to be looked at twice, if it is too dear
-		d, now := s.dearer(h)
-		if d >= rivalWindow {
-			return
-		}
-		at[sig] = len(s.rivals)
-		s.rivals = append(s.rivals, rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h), far: true,
-			added: s.countedAsAddition(h)})
+		at[sig] = isBest // not to be looked at twice
+		fresh = append(fresh, rival{h: h.clone(), held: p.handsToTell(s.best, h), far: true})
 	}
-	for _, h := range s.further {
-		take(h)
-	}
-	for _, h := range found {
-		take(h.clone())
-	}
-	for _, c := range s.chains {
-		if c.energy()-s.total < rivalWindow {
-			take(c.h.clone())
+	s.priceAll(fresh, 0)
+	for _, r := range fresh {
+		if r.delta < rivalWindow {
+			r.added = s.countedAsAddition(r.h)
+			s.rivals = append(s.rivals, r)
 		}
 	}
 	slices.SortStableFunc(s.rivals, byDelta)

@@ -23,11 +23,34 @@ type linkDoubt struct {
 // to settle, heaviest first, without a tail that is too light to matter, and sums
 // all of them.
 func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
+	var found [additionParts][]linkDoubt
+	var sums [additionParts]float64
+	pl.p.additionsInParts(pl.s.adding, func(part int, each func(func(a, b, cond, held int, delta float64))) {
+		found[part], sums[part] = pl.doubtsAmong(each)
+	})
+	for part, doubts := range found {
+		all = append(all, doubts...)
+		sum += sums[part]
+	}
+	for i := range all {
+		all[i].due = all[i].due && all[i].weight >= stopDoubt/4
+	}
+	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
+	tail := 0.0
+	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
+		tail += all[len(all)-1].weight
+		all = all[:len(all)-1]
+	}
+	return all, sum
+}
+
+// doubtsAmong gathers further links of one condition between the same nets.
+func (pl *planner) doubtsAmong(each func(func(a, b, cond, held int, delta float64))) (all []linkDoubt, sum float64) {
 	p, s := pl.p, pl.s
 	last := -1
 	nets := make([]uint64, p.n)
 	at := map[[2]uint64]int{}
-	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
+	each(func(a, b, c, held int, d float64) {
 		if d > 30 || held > pl.leads.MostHeld() {
 			return
 		}
@@ -47,15 +70,6 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 		}
 		all[i].weight += m
 	})
-	for i := range all {
-		all[i].due = all[i].due && all[i].weight >= stopDoubt/4
-	}
-	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
-	tail := 0.0
-	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
-		tail += all[len(all)-1].weight
-		all = all[:len(all)-1]
-	}
 	return all, sum
 }
 

@@ -34,7 +34,7 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	c, ok := pl.best(number)
 	if !ok { // the samples agree with each other, not with the best map: go by the doubts alone
 		pl.worth = confirmWorth[bench.Leads]
-		clear(pl.priced)
+		pl.priced.Clear()
 		c, ok = pl.best(number)
 	}
 	if !ok {

@@ -2,6 +2,7 @@ package inference
 
 import (
 	"math"
+	"sync"
 
 	"bellout/mapping"
 )
@@ -38,18 +39,17 @@ type planner struct {
 	due      []float64     // by condition: what a first silence at a place is worth besides, in the weight of doubts
 	worth    float64       // of a share of the doubt, in bits that tell samples apart
 
-	worn     int                     // how often the latest reading was taken in a row
-	latching []uint64                // of each condition: its latching switches
-	told     []bool                  // pairs read across since a lever was last moved
-	moves    [][]move                // see movesFrom
-	priced   map[[2]uint64]candidate // so far
-	work     stepper                 // scratch
+	worn     int      // how often the latest reading was taken in a row
+	latching []uint64 // of each condition: its latching switches
+	told     []bool   // pairs read across since a lever was last moved
+	moves    []moves  // see movesFrom
+	priced   sync.Map // candidates so far, by their bunches
 }
 
 // newPlanner prices sweeps from a bench as it stands. Clips on ends that the pod
 // does not have count as off, levers that it does not have as unknown.
 func (s *state) newPlanner(b mapping.Bench) *planner {
-	pl := &planner{s: s, p: s.p, leads: b.Leads, astray: s.astray(), priced: map[[2]uint64]candidate{}}
+	pl := &planner{s: s, p: s.p, leads: b.Leads, astray: s.astray()}
 	pl.worth = confirmWorth[b.Leads] * max(confirmFloor[b.Leads], 1-pl.astray)
 	pl.red, _ = s.p.ends(b.Red)
 	pl.black, _ = s.p.ends(b.Black)
@@ -70,7 +70,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.split = splitTable(pl.samples)
 	pl.worn = pl.repeats()
 	pl.told = pl.toldPairs()
-	pl.work = pl.newStepper()
+	pl.moves = make([]moves, len(pl.pool)+1)
 	return pl
 }
 

@@ -37,36 +37,40 @@ const negligible = 1e-9
 func (p *problem) eachChange(h *hyp, limit float64, f func(*hyp) float64) {
 	v := newVariations(p, h, limit, f)
 	for i := range h.atoms {
-		x := h.atoms[i]
-		v.leave(h.atoms, i)
-		each := v.instead
-		v.gone()
-		for e := range p.n {
-			if x.ends>>e&1 == 1 {
-				continue
-			}
-			for _, keep := range [2]int{int(x.a), int(x.b)} {
+		v.eachOf(h, i)
+	}
+}
+
+// eachOf makes those that differ in link i.
+func (v *variations) eachOf(h *hyp, i int) {
+	p, x := v.p, h.atoms[i]
+	v.leave(h.atoms, i)
+	v.gone()
+	for e := range p.n {
+		if x.ends>>e&1 == 1 {
+			continue
+		}
+		for _, keep := range [2]int{int(x.a), int(x.b)} {
+			y := x
+			y.rewire(keep, e)
+			v.instead(y)
+		}
+	}
+	for b := 1; b < p.n; b++ {
+		for a := range b {
+			if x.ends&(1<<a|1<<b) == 0 {
 				y := x
-				y.rewire(keep, e)
-				each(y)
+				y.rewire(a, b)
+				v.instead(y)
 			}
 		}
-		for b := 1; b < p.n; b++ {
-			for a := range b {
-				if x.ends&(1<<a|1<<b) == 0 {
-					y := x
-					y.rewire(a, b)
-					each(y)
-				}
-			}
-		}
-		p.eachCondition(x, each)
-		p.eachRehung(h, i, each)
-		for _, drawn := range h.redrawn(i) {
-			v.leave(drawn, i)
-			v.gone()
-			p.eachCondition(x, each)
-		}
+	}
+	p.eachCondition(x, v.instead)
+	p.eachRehung(h, i, v.instead)
+	for _, drawn := range h.redrawn(i) {
+		v.leave(drawn, i)
+		v.gone()
+		p.eachCondition(x, v.instead)
 	}
 }
 

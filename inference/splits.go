@@ -2,33 +2,18 @@ package inference
 
 import "math/bits"
 
-// eachSplit makes the maps in which a bridge, or a contact, is two contacts of
-// different switches side by side, over every drawing in which other links hang
+// eachSplit makes the maps in which link i, a bridge or a contact, is two contacts
+// of different switches side by side, over every drawing in which other links hang
 // on its far end: what beeps whenever one of two levers stands right looks like
-// a bridge until both are moved at once. Those whose energy is under the limit
-// are scored and handed to f.
-func (p *problem) eachSplit(h *hyp, limit float64, f func(*hyp)) {
-	for i := range h.atoms {
-		x := h.atoms[i]
-		if x.n > 1 {
-			continue
-		}
-		for _, drawn := range append(h.redrawn(i), h.atoms) {
-			var c hyp
-			p.eachPairOfContacts(x, func(y, z atom) {
-				c.atoms = append(c.atoms[:0], drawn[:i]...)
-				c.atoms = append(c.atoms, drawn[i+1:]...)
-				c.add(y)
-				c.add(z)
-				p.tidy(&c)
-				if p.prior(&c) >= limit {
-					return
-				}
-				if p.score(&c); c.energy < limit {
-					f(c.clone())
-				}
-			})
-		}
+// a bridge until both are moved at once.
+func (v *variations) eachSplit(h *hyp, i int) {
+	x := h.atoms[i]
+	if x.n > 1 {
+		return
+	}
+	for _, drawn := range append(h.redrawn(i), h.atoms) {
+		v.leave(drawn, i)
+		v.p.eachPairOfContacts(x, v.sideBySide)
 	}
 }
 

@@ -276,6 +276,7 @@ func TestPlannerPlainPrice(t *testing.T) {
 					bench.Levers = next.Sweep.Steps[n-1]
 				}
 				pl := e.now().settled().withHands(leads).newPlanner(bench)
+				work := pl.newStepper()
 				plain := newPlainPlanner(pl)
 				for _, s := range pl.spells {
 					if s.lever == 0 {
@@ -289,8 +290,8 @@ func TestPlannerPlainPrice(t *testing.T) {
 					if i > 0 || red == 0 || black == 0 {
 						red, black = randomBunches(r, w.Pod, leads)
 					}
-					got, want := pl.greedy(red, black), plain.price(red, black)
-					if r, ok := pl.work.straightened(got); ok && i%2 > 0 {
+					got, want := work.greedy(red, black), plain.price(red, black)
+					if r, ok := work.straightened(got); ok && i%2 > 0 {
 						straight++
 						got, want = r, plain.price(red, black, r.steps[:len(got.steps)]...)
 					}
@@ -299,8 +300,8 @@ func TestPlannerPlainPrice(t *testing.T) {
 						t.Fatalf("seed %d, %b against %b:\n got %+v\nwant %+v", seed, red, black, got, want)
 					}
 					priced += len(got.steps)
-					for k := range pl.work.doubts {
-						if pl.work.doubts[k].later > 0 {
+					for k := range work.doubts {
+						if work.doubts[k].later > 0 {
 							later++
 							break
 						}

@@ -3,6 +3,7 @@ package inference
 import (
 	"math"
 	"math/bits"
+	"sync"
 
 	"bellout/mapping"
 )
@@ -20,21 +21,20 @@ type candidate struct {
 // rate is in bits for each second at the bench.
 func (c *candidate) rate() float64 { return c.bits / c.seconds }
 
-// price works out the best steps for a pair of bunches: step after step the one with
+// sweep works out the best steps for a pair of bunches: step after step the one with
 // most doubt taken away for its seconds, as long as it pays, in the order with the
 // least to move.
-func (pl *planner) price(red, black uint64) candidate {
-	c := pl.greedy(red, black)
-	if r, ok := pl.work.straightened(c); ok {
+func (w *stepper) sweep(red, black uint64) candidate {
+	c := w.greedy(red, black)
+	if r, ok := w.straightened(c); ok {
 		c = r
 	}
 	return c
 }
 
-func (pl *planner) greedy(red, black uint64) candidate {
-	w := &pl.work
+func (w *stepper) greedy(red, black uint64) candidate {
 	w.begin(red, black)
-	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + pl.clipSeconds(red, black)}
+	c := candidate{red: red, black: black, seconds: mapping.SecondsInstruction + w.pl.clipSeconds(red, black)}
 	w.extend(&c)
 	return c
 }
@@ -58,25 +58,28 @@ type move struct {
 	seconds  float64 // to get there and read
 }
 
+// moves are those to all pool settings, worked out when somebody asks.
+type moves struct {
+	once sync.Once
+	to   []move
+}
+
 // movesFrom gives the moves to all pool settings, from a pool setting or, beyond
 // the last, from where the levers are.
 func (pl *planner) movesFrom(from int) []move {
-	if pl.moves == nil {
-		pl.moves = make([][]move, len(pl.pool)+1)
-	}
-	if pl.moves[from] == nil {
+	m := &pl.moves[from]
+	m.once.Do(func() {
 		at := pl.at
 		if from < len(pl.pool) {
 			at = pl.pool[from].s
 		}
-		row := make([]move, len(pl.pool))
-		for i := range row {
+		m.to = make([]move, len(pl.pool))
+		for i := range m.to {
 			to := pl.pool[i].s
-			row[i] = move{pl.movedBetween(at, to), mapping.SecondsReading + pl.leverSeconds(at, to)}
+			m.to[i] = move{pl.movedBetween(at, to), mapping.SecondsReading + pl.leverSeconds(at, to)}
 		}
-		pl.moves[from] = row
-	}
-	return pl.moves[from]
+	})
+	return m.to
 }
 
 // movedBetween is the set of switches that stand elsewhere in two settings: all,

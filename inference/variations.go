@@ -72,11 +72,26 @@ func (v *variations) leave(drawn []atom, i int) {
 }
 
 // gone offers the map without the link.
-func (v *variations) gone() { v.offer(nil, v.floor) }
+func (v *variations) gone() { v.offer(v.floor) }
 
 // instead offers the map with another link in its place.
 func (v *variations) instead(y atom) {
 	v.holds = v.led.holding(&y, v.holds)
+	v.with(y)
+}
+
+// sideBySide offers the map with two links in its place, between the same two ends:
+// to the nets they are one that holds whenever either does.
+func (v *variations) sideBySide(y, z atom) {
+	v.holds = v.led.holding(&y, v.holds)
+	for i, s := range v.led.settings {
+		v.holds[i] = v.holds[i] || z.holds(s)
+	}
+	v.with(y, z)
+}
+
+// with offers the map with links between two ends, one of which holds where holds says.
+func (v *variations) with(links ...atom) {
 	cost := v.floor
 	for k := range v.led.lines {
 		if n := &v.led.lines[k]; v.rest[k] > 0 && n.heeds(v.holds) {
@@ -88,28 +103,30 @@ func (v *variations) instead(y atom) {
 	}
 	for k := range v.led.lines {
 		if n := &v.led.lines[k]; n.heeds(v.holds) {
-			cost += n.times * v.without.price(n, v.left[k], &y, v.holds)
+			cost += n.times * v.without.price(n, v.left[k], &links[0], v.holds)
 			if cost+v.least > v.limit {
 				return
 			}
 		}
 	}
-	v.offer(&y, cost)
+	v.offer(cost, links...)
 }
 
-func (v *variations) offer(y *atom, cost float64) {
+func (v *variations) offer(cost float64, links ...atom) {
 	if cost+v.least > v.limit {
 		return
 	}
 	c := &v.c
 	c.atoms = append(c.atoms[:0], v.bare.atoms...)
 	var changed uint64
-	if y != nil {
-		c.add(*y)
-		changed = y.switches()
+	clean := v.clean
+	for i := range links {
+		c.add(links[i])
+		clean = clean && !v.untidy(&links[i])
+		changed |= links[i].switches()
 	}
 	parts := v.parts
-	if !v.clean || y != nil && v.untidy(y) {
+	if !clean {
 		v.p.tidy(c)
 		changed = ^uint64(0)
 	}

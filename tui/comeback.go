@@ -34,18 +34,19 @@ func (c *comeback) title() string        { return "coming back" }
 func (c *comeback) typing() *editor      { return c.line }
 func (c *comeback) take(tea.Msg) tea.Cmd { return nil }
 
-// look finds the proving pairs in the contact table: the surest join that needs
-// the fewest levers off rest, and an end that is surely open to it.
+// look finds the proving pairs in the contact table: the surest join, heard more
+// than once where there is one, that needs the fewest levers off rest, and an end
+// that is surely open to it.
 func (c *comeback) look() {
 	t := c.app.ses.th.table
 	if c.looked || len(t.rows) == 0 {
 		return
 	}
 	c.looked = true
-	c.plan = provingPair(c.app.ses.work.Pod, t)
+	c.plan = provingPair(c.app.ses.work.Pod, c.app.ses.work.Live(), t)
 }
 
-func provingPair(pod mapping.Pod, t contactTable) *proving {
+func provingPair(pod mapping.Pod, readings []mapping.Reading, t contactTable) *proving {
 	best := &proving{setting: pod.Rest()}
 	score := 0
 	for _, r := range t.rows {
@@ -59,7 +60,10 @@ func provingPair(pod mapping.Pod, t contactTable) *proving {
 				continue
 			}
 			p := &proving{setting: r.setting, black: t.ends[tie[0]].ID, beep: t.ends[tie[1]].ID}
-			n := 8 * int(g)
+			n := 16 * int(g)
+			if beeps(readings, p.black, p.beep, sw, r.setting.At(sw)) > 1 {
+				n += 8
+			}
 			if r.rest {
 				n += 4
 			}
@@ -79,6 +83,20 @@ func provingPair(pod mapping.Pod, t contactTable) *proving {
 		}
 	}
 	return best
+}
+
+// beeps counts how often two ends were heard joined with a switch in one position.
+func beeps(readings []mapping.Reading, a, b mapping.EndID, sw mapping.Switch, at mapping.PositionID) int {
+	n := 0
+	for _, r := range readings {
+		if len(r.Red) != 1 || len(r.Black) != 1 || r.Continuity() != mapping.Closed || r.Setting.At(sw) != at {
+			continue
+		}
+		if x, y := r.Red[0], r.Black[0]; x == a && y == b || x == b && y == a {
+			n++
+		}
+	}
+	return n
 }
 
 // step is how many of the two pairs have been read and not undone.
