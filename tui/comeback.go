@@ -61,7 +61,7 @@ func provingPair(pod mapping.Pod, readings []mapping.Reading, t contactTable) *p
 			}
 			p := &proving{setting: r.setting, black: t.ends[tie[0]].ID, beep: t.ends[tie[1]].ID}
 			n := 16 * int(g)
-			if beeps(readings, p.black, p.beep, sw, r.setting.At(sw)) > 1 {
+			if beeps(pod, readings, p) > 1 {
 				n += 8
 			}
 			if r.rest {
@@ -85,15 +85,17 @@ func provingPair(pod mapping.Pod, readings []mapping.Reading, t contactTable) *p
 	return best
 }
 
-// beeps counts how often two ends were heard joined with a switch in one position.
-func beeps(readings []mapping.Reading, a, b mapping.EndID, sw mapping.Switch, at mapping.PositionID) int {
+// beeps counts how often the very reading that is to prove the bench was a beep.
+func beeps(pod mapping.Pod, readings []mapping.Reading, p *proving) int {
 	n := 0
 	for _, r := range readings {
-		if len(r.Red) != 1 || len(r.Black) != 1 || r.Continuity() != mapping.Closed || r.Setting.At(sw) != at {
+		if len(r.Red) != 1 || len(r.Black) != 1 || r.Continuity() != mapping.Closed {
 			continue
 		}
-		if x, y := r.Red[0], r.Black[0]; x == a && y == b || x == b && y == a {
-			n++
+		if x, y := r.Red[0], r.Black[0]; x == p.black && y == p.beep || x == p.beep && y == p.black {
+			if !slices.ContainsFunc(pod.Switches, func(sw mapping.Switch) bool { return r.Setting.At(sw) != p.setting.At(sw) }) {
+				n++
+			}
 		}
 	}
 	return n

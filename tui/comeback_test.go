@@ -3,6 +3,8 @@ package tui
 import (
 	"testing"
 	"time"
+
+	"bellout/mapping"
 )
 
 // Coming back never assumes that levers stayed: it proves them.
@@ -62,5 +64,37 @@ func TestAwayWithoutLeaving(t *testing.T) {
 	r.press("7")
 	if ed := r.a.top().typing(); ed == nil || ed.string() != "37" {
 		t.Error("the line being typed was lost")
+	}
+}
+
+// TestProvingPair: of two joins as sure as each other the one that was heard more
+// than once proves the bench, whichever end was red.
+func TestProvingPair(t *testing.T) {
+	pod := examplePod()
+	low, out := pod.Rest(), pod.Rest()
+	m := mapping.Map{Links: []mapping.Link{
+		{A: "1", B: "2", When: []mapping.Condition{{{Switch: "dip", Positions: []mapping.PositionID{"low"}}}}},
+		{A: "3", B: "4", When: []mapping.Condition{{{Switch: "horn", Positions: []mapping.PositionID{"out"}}}}},
+	}}
+	table := newContactTable(pod, given{pod: pod, m: m})
+	beep := func(red, black mapping.EndID, s mapping.Setting) mapping.Reading {
+		return mapping.Reading{Red: []mapping.EndID{red}, Black: []mapping.EndID{black}, Setting: s, Mode: mapping.Beep, Outcome: mapping.Sounded}
+	}
+	for _, c := range []struct {
+		readings []mapping.Reading
+		pair     string
+	}{
+		{nil, "1 2"},
+		{[]mapping.Reading{beep("3", "4", out)}, "1 2"},
+		{[]mapping.Reading{beep("3", "4", out), beep("1", "2", low), beep("4", "3", out)}, "3 4"},
+		{[]mapping.Reading{beep("3", "4", out), beep("4", "3", out.With("horn", "in"))}, "1 2"},
+	} {
+		p := provingPair(pod, c.readings, table)
+		if got := string(min(p.black, p.beep) + " " + max(p.black, p.beep)); got != c.pair {
+			t.Errorf("after %d readings %s proves the bench, want %s", len(c.readings), got, c.pair)
+		}
+		if p.silent == "" {
+			t.Error("no silence proves it")
+		}
 	}
 }
