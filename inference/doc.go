@@ -60,7 +60,9 @@
 //     one clip set-up say no more than that the clip had slipped unless a later
 //     beep shows that it bit, those of one stand of a lever no more than that
 //     the lever was elsewhere. A contact is never dearer than one that makes no
-//     sense: what was not read is not vouched for by the look of the rest.
+//     sense: what was not read is not vouched for by the look of the rest. A rival
+//     that is the best map with one such link, or with a contact closed in one
+//     position more, is counted here and not among the rivals again (onemore.go).
 //
 // What is not vouched for (unresolved.go) is, for each rival that the stop rule does
 // not cover, every pair that it sees otherwise, under the levers between which all the
