@@ -2,11 +2,7 @@ package inference
 
 import "slices"
 
-const (
-	challengeFrom    = 0.3 // doubt at which claims begin to be turned round
-	challengesAtOnce = 4   // claims that one step turns round, while there is time
-	sworn            = 7   // silences that nothing but a dearer map could call false
-)
+const sworn = 7 // silences that nothing but a dearer map could call false
 
 // claim is that a link holds in one position of one of its switches (none: that
 // it is there at all).
@@ -35,27 +31,26 @@ func (s *state) claims() []claim {
 // many: it takes for sworn that the meter was silent where a link is said to
 // hold, and goes down from the best map to the cheapest that agrees. By how much
 // that is dearer is what the claim rests on; a change of one link does not tell,
-// where what the link explains can be explained by another.
-func (s *state) challenge(most int) {
-	sig := s.p.signature(s.best)
-	if s.turnedFor != sig {
-		s.turned, s.turnedFor = map[claim]bool{}, sig
-	}
+// where what the link explains can be explained by another. It tells whether there
+// were any.
+func (s *state) challenge(most int) bool {
+	l := s.looksAtBest()
 	var todo []claim
 	for _, c := range s.claims() {
-		if !s.turned[c] && len(todo) < most {
+		if !l.turned[c] && len(todo) < most {
 			todo = append(todo, c)
 		}
 	}
 	if len(todo) == 0 {
-		return
+		return false
 	}
 	for _, c := range todo {
-		s.turned[c] = true
+		l.turned[c] = true
 	}
 	found := make([]*hyp, len(todo))
 	parallel(len(todo), func(i int) { found[i] = s.turnRound(todo[i]) })
 	s.takeIn(found)
+	return true
 }
 
 // turnRound gives the cheapest map near the best under which a claim is false.

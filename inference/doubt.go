@@ -10,6 +10,9 @@ const (
 	mostRivals = 64  // the planner keeps them in one word, a bit each
 	mostPriced = 400 // with runs, to find them
 
+	firstPriced  = 32 // of these, before any that is cheaper than the best is taken instead of it
+	mostCompared = 4  // times a best map gives way to its rival, at once
+
 	tinyEnds, tinySwitches = 4, 2 // pods so small are looked at further
 	tinyWindow             = 16.0 // bits within which a rival is gone on from
 	mostExpanded           = 400  // rivals that are gone on from
@@ -20,13 +23,11 @@ const (
 	rivalSearch = 60.0 // bits, with each odd reading by itself; runs may explain many at once
 )
 
-// findRivals lists the maps that differ from the best by a change of one link
-// that it has, what the samples found besides, and on the smallest pods what is
-// further off, priced with runs.
+// findRivals completes the maps that differ from the best by a change of one link
+// that it has with what the samples found besides, and on the smallest pods what is
+// further off, and prices them with runs.
 func (s *state) findRivals() {
 	p := s.p
-	s.rivals = s.near()
-	slices.SortStableFunc(s.rivals, byDelta)
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
 	keep := mostRivals
 	if s.counts {

@@ -1,7 +1,6 @@
 package inference
 
 import (
-	"maps"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -70,8 +69,7 @@ type state struct {
 	same    float64               // weight of further drawings of the best map, where they were looked for
 	courses courses
 
-	turned    map[claim]bool // claims of the best map that were turned round
-	turnedFor uint64         // and its signature
+	looks looks // taken at the best map
 
 	once   *sync.Once
 	count  *count
@@ -192,7 +190,7 @@ func beginState(pod mapping.Pod) *state {
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
 	n := &state{p: &p, ev: &evidence{}, further: s.further,
-		turned: maps.Clone(s.turned), turnedFor: s.turnedFor, once: new(sync.Once), count: new(count)}
+		looks: s.looks.clone(), once: new(sync.Once), count: new(count)}
 	p.obs = slices.Clone(s.raw)
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {
@@ -228,17 +226,16 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 		n.wander(w)
 		left = n.doubtLeft()
 	}
-	switch {
-	case n.strained() || n.astray() > strayShare:
+	if n.strained() || n.astray() > strayShare {
 		n.rebuild(w)
 		left = n.doubtLeft()
-	case left < challengeFrom:
-		n.challenge(challengesAtOnce)
+	}
+	if left < looksFrom {
+		n.look(w, aFewLooks)
 		left = n.doubtLeft()
 	}
 	if left < stopDoubt {
-		n.challenge(len(n.claims()))
-		n.restart(w)
+		n.look(w, allLooks)
 	}
 	n.courses.forget()
 	return n

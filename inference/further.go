@@ -80,15 +80,16 @@ const (
 // insistHeat is how a search that insists on a reading cools down.
 var insistHeat = [...]float64{2.5, 1.6, 1, 1}
 
-// takeSerious looks, for each reading that the best map calls odd, for the
-// cheapest map under which it is right. Such a map is often several changes
+// question is what a reading asks.
+type question struct{ red, black, s uint64 }
+
+// takeSerious looks, for readings that the best map calls odd and that were not taken
+// serious yet, up to so many, for the cheapest map under which each is right. Such a map is often several changes
 // away, each of which by itself makes things worse.
-func (s *state) takeSerious(w *walker) []*hyp {
-	home := w.chainOf(s.best, s.faults)
-	type question struct{ red, black, s uint64 }
-	asked := map[question]bool{}
+func (s *state) takeSerious(w *walker, most int) []*hyp {
+	asked := s.looksAtBest().serious
 	var strays []int
-	for i := len(s.raw) - 1; i >= 0 && len(strays) < mostStrays; i-- {
+	for i := len(s.raw) - 1; i >= 0 && len(strays) < most; i-- {
 		o := &s.raw[i]
 		q := question{o.red, o.black, o.s}
 		if o.control || asked[q] || s.p.plainPrice(s.best, o) == 0 {
@@ -97,6 +98,10 @@ func (s *state) takeSerious(w *walker) []*hyp {
 		asked[q] = true
 		strays = append(strays, i)
 	}
+	if len(strays) == 0 {
+		return nil
+	}
+	home := w.chainOf(s.best, s.faults)
 	found := make([]*hyp, insistChains*len(strays))
 	w.together(len(found), func(w *walker, i int) {
 		c := home.clone()

@@ -75,13 +75,20 @@ func (s *state) settle(h *hyp) (*hyp, float64) {
 // cheaper once runs are priced.
 func (s *state) compare() {
 	p := s.p
-	for range 4 {
+	for moves := 1; ; moves++ {
 		s.believe(s.best)
 		p.score(s.best)
-		p.weigh(s.best, s.ev)
-		s.weighAdditions()
-		s.findRivals()
+		s.rivals = s.near()
+		slices.SortStableFunc(s.rivals, byDelta)
+		first := s.rivals[:min(len(s.rivals), firstPriced)]
+		s.priceAll(first, 0)
+		slices.SortStableFunc(first, byDelta)
 		if !s.beaten() {
+			p.weigh(s.best, s.ev)
+			s.weighAdditions()
+			s.findRivals()
+		}
+		if !s.beaten() || moves == mostCompared {
 			return
 		}
 		s.total += s.rivals[0].delta
@@ -108,13 +115,11 @@ func (s *state) recall(w *walker) {
 	}
 }
 
-// restart searches once more, from scratch and from the readings that are not
-// explained, before the work is called done: a map that fits as well must not be
+// restart searches from scratch so many times: a map that fits as well must not be
 // missed because all samples came from the same few.
-// What it finds is kept in mind, and takes its share of the samples.
-func (s *state) restart(w *walker) {
-	maps := make([]*hyp, restartChains)
-	w.together(restartChains, func(w *walker, i int) {
+func (s *state) restart(w *walker, times int) []*hyp {
+	maps := make([]*hyp, times)
+	w.together(times, func(w *walker, i int) {
 		c := &chain{h: &hyp{}}
 		w.extend(c)
 		for _, w.heat = range restartHeat {
@@ -122,9 +127,7 @@ func (s *state) restart(w *walker) {
 		}
 		maps[i] = c.h
 	})
-	maps = append(maps, s.takeSerious(w)...)
-	s.takeIn(maps)
-	s.fillIn(w)
+	return maps
 }
 
 // sameMap tells whether two maps have the same links, in any order.

@@ -103,16 +103,22 @@ func (p *problem) condPrices(s *shape) []condPrice {
 	return out
 }
 
+// condPrice is that of a condition of single positions, by its number.
 func (p *problem) condPrice(s *shape, c int) condPrice {
 	t := &p.conds
-	switch t.depth[c] {
+	return p.conditionPrice(s, t.depth[c], t.sw[c], t.terms[c])
+}
+
+// conditionPrice is that of a condition of so many switches, each in some positions.
+func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint64) condPrice {
+	switch depth {
 	case 0:
 		return condPrice{k: -1, first: bitsFixed + p.logPairs}
 	case 1:
-		k := int(t.sw[c][0])
+		k := int(sw[0])
 		deep := s.deepOn>>k&1 == 1
-		cp := condPrice{k: k, groups: &s.groups[k], throws: s.throws[t.terms[c][0]]}
-		cp.masks = p.maskPrice(k, p.local(k, t.terms[c][0]))
+		cp := condPrice{k: k, groups: &s.groups[k], throws: s.throws[terms[0]]}
+		cp.masks = p.maskPrice(k, p.local(k, terms[0]))
 		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
 		if s.count[k] == 0 {
 			cp.count += bitsBothAct * float64(s.clustersCompleted(k))
@@ -123,9 +129,9 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 		return cp
 	}
 	var on uint64
-	cp := condPrice{k: -1, masks: p.deepMasks(uint8(t.depth[c]), t.sw[c], t.terms[c])}
-	for d := range t.depth[c] {
-		k := int(t.sw[c][d])
+	cp := condPrice{k: -1, masks: p.deepMasks(uint8(depth), sw, terms)}
+	for d := range depth {
+		k := int(sw[d])
 		on |= 1 << k
 		if s.deepOn>>k&1 == 0 {
 			cp.count += p.jobPrice(k, s.count[k], true) - p.jobPrice(k, s.count[k], false)
@@ -133,7 +139,7 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 	}
 	i := s.clusterOf(on)
 	if i < 0 {
-		cp.first = p.deepFirst(uint8(t.depth[c])) + p.logPairs
+		cp.first = p.deepFirst(uint8(depth)) + p.logPairs
 		if len(s.deep) > 0 {
 			cp.first += bitsDeepAgain
 		}

@@ -228,3 +228,41 @@ func TestEarlierStatesAreKept(t *testing.T) {
 		t.Errorf("the engine says %v at %v, a new one %v at %v", got.Map, got.Confidence, want.Map, want.Confidence)
 	}
 }
+
+// TestPriorWithOneMore: the prior of a map with another link in the place of one is
+// known without it.
+func TestPriorWithOneMore(t *testing.T) {
+	known := 0
+	for seed := range int64(20) {
+		p, maps := shortcutCase(t, seed)
+		p.needle = seed%2 == 1
+		for _, h := range maps {
+			v := newVariations(p, h, math.Inf(1), func(*hyp) float64 { return math.Inf(1) })
+			for i := range h.atoms {
+				v.leave(h.atoms, i)
+				p.eachCondition(h.atoms[i], func(y atom) {
+					for e := range p.n {
+						z := y
+						if z.ends>>e&1 == 0 {
+							z.rewire(int(y.a), e)
+						}
+						got := v.priorWith(&z)
+						if got == v.least {
+							continue
+						}
+						known++
+						c := v.bare.clone()
+						c.add(z)
+						p.tidy(c)
+						if want := p.prior(c); math.Abs(got+rounding-want) > 1e-9 {
+							t.Fatalf("seed %d: %v in the place of %v: %.6f bits, the map has %.6f", seed, z, h.atoms[i], got+rounding, want)
+						}
+					}
+				})
+			}
+		}
+	}
+	if known < 10000 {
+		t.Errorf("known of %d maps only", known)
+	}
+}

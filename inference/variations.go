@@ -22,9 +22,14 @@ type variations struct {
 	rest    []float64            // price of each line without that link
 	left    []bool               // lines expected to beep without it
 	floor   float64              // of all lines
+	paying  []int32              // lines of any price without that link
 	bare    hyp                  // the drawing without the link
 	clean   bool                 // which has nothing to tidy
 	parts   [maxSwitches]float64 // of its prior, see priorBy
+	bared   float64              // its prior
+	shape   *shape               // and what it is that one more link is priced by
+	cond    atom                 // the latest condition of one more link, at no ends
+	price   condPrice            // and its price
 	holds   []bool               // scratch
 	c       hyp                  // scratch
 }
@@ -58,8 +63,9 @@ func (v *variations) leave(drawn []atom, i int) {
 	v.c.atoms = append(v.c.atoms[:0], v.bare.atoms...)
 	v.p.tidy(&v.c)
 	v.clean = slices.Equal(v.c.atoms, v.bare.atoms)
-	v.p.priorBy(&v.bare, &v.parts, ^uint64(0))
-	v.floor = v.cost
+	v.bared = v.p.priorBy(&v.bare, &v.parts, ^uint64(0))
+	v.shape, v.cond = v.p.shapeOf(&v.bare), atom{n: ^uint8(0)}
+	v.floor, v.paying = v.cost, v.paying[:0]
 	for k := range v.led.lines {
 		n := &v.led.lines[k]
 		v.rest[k], v.left[k] = v.prices[k], v.heard[k]
@@ -68,11 +74,14 @@ func (v *variations) leave(drawn []atom, i int) {
 			v.rest[k] = n.times * v.without.price(n, v.left[k], nil, nil)
 			v.floor += v.rest[k] - v.prices[k]
 		}
+		if v.rest[k] > 0 {
+			v.paying = append(v.paying, int32(k))
+		}
 	}
 }
 
 // gone offers the map without the link.
-func (v *variations) gone() { v.offer(v.floor) }
+func (v *variations) gone() { v.offer(v.floor, v.least) }
 
 // instead offers the map with another link in its place.
 func (v *variations) instead(y atom) {
@@ -92,28 +101,66 @@ func (v *variations) sideBySide(y, z atom) {
 
 // with offers the map with links between two ends, one of which holds where holds says.
 func (v *variations) with(links ...atom) {
+	least := v.least
+	if len(links) == 1 {
+		least = v.priorWith(&links[0])
+	}
 	cost := v.floor
-	for k := range v.led.lines {
-		if n := &v.led.lines[k]; v.rest[k] > 0 && n.heeds(v.holds) {
+	for _, k := range v.paying {
+		if v.led.lines[k].heeds(v.holds) {
 			cost -= v.rest[k]
 		}
 	}
-	if cost+v.least > v.limit {
+	if cost+least > v.limit {
 		return // before any price is added: the rest of it cannot be less than nothing
 	}
 	for k := range v.led.lines {
 		if n := &v.led.lines[k]; n.heeds(v.holds) {
 			cost += n.times * v.without.price(n, v.left[k], &links[0], v.holds)
-			if cost+v.least > v.limit {
+			if cost+least > v.limit {
 				return
 			}
 		}
 	}
-	v.offer(cost, links...)
+	v.offer(cost, least, links...)
 }
 
-func (v *variations) offer(cost float64, links ...atom) {
-	if cost+v.least > v.limit {
+// priorWith is the prior of the bare map with one more link, or less.
+func (v *variations) priorWith(y *atom) float64 {
+	if !v.clean || v.inAll(y) || v.widens(y) || slices.Contains(v.bare.atoms, *y) {
+		return v.least
+	}
+	if y.n != v.cond.n || y.sw != v.cond.sw || y.t != v.cond.t {
+		v.cond = atom{n: y.n, sw: y.sw, t: y.t}
+		v.price = v.p.conditionPrice(v.shape, int(y.n), y.sw, y.t)
+	}
+	return v.bared + v.p.addPrice(v.shape, &v.price, int(y.a), int(y.b)) - rounding
+}
+
+// rounding is more than sums of prices in different order differ by.
+const rounding = 1e-9
+
+// inAll tells whether a link names a switch and all of its positions.
+func (v *variations) inAll(y *atom) bool {
+	for d := range int(y.n) {
+		if y.t[d] == v.p.swMask[y.sw[d]] {
+			return true
+		}
+	}
+	return false
+}
+
+// widens tells whether a link would be further positions of a contact of the bare map.
+func (v *variations) widens(y *atom) bool {
+	return y.n == 1 && slices.ContainsFunc(v.bare.atoms, func(x atom) bool {
+		return x.n == 1 && x.ends == y.ends && x.sw[0] == y.sw[0]
+	})
+}
+
+// offer hands over the map with these links in place of the one left out, unless it is
+// too dear: by the prior it has at least, or by the one it has.
+func (v *variations) offer(cost, least float64, links ...atom) {
+	if cost+least > v.limit {
 		return
 	}
 	c := &v.c
@@ -140,12 +187,10 @@ func (v *variations) offer(cost float64, links ...atom) {
 // untidy tells whether a link leaves something to tidy in the map at hand, which had
 // nothing before.
 func (v *variations) untidy(y *atom) bool {
+	if v.inAll(y) {
+		return true
+	}
 	if y.n != 1 {
-		for d := range int(y.n) {
-			if y.t[d] == v.p.swMask[y.sw[d]] {
-				return true
-			}
-		}
 		return slices.Contains(v.bare.atoms, *y)
 	}
 	for i := range v.c.atoms {
