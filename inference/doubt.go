@@ -3,7 +3,6 @@ package inference
 import (
 	"math"
 	"slices"
-	"sync"
 )
 
 const (
@@ -12,10 +11,6 @@ const (
 
 	firstPriced  = 32 // of these, before any that is cheaper than the best is taken instead of it
 	mostCompared = 4  // times a best map gives way to its rival, at once
-
-	tinyEnds, tinySwitches = 4, 2 // pods so small are looked at further
-	tinyWindow             = 16.0 // bits within which a rival is gone on from
-	mostExpanded           = 400  // rivals that are gone on from
 
 	strayShare  = 0.06 // of the samples; fewer are accounted for by the rivals
 	rivalWindow = 26.0 // bits: dearer rivals are not worth a thought
@@ -71,100 +66,6 @@ func (s *state) near() []rival {
 		}
 	})
 	return slices.Concat(found...)
-}
-
-// tiny tells whether the pod is so small that every near rival can be listed and
-// priced with runs, further links included.
-func (s *state) tiny() bool { return s.p.n <= tinyEnds && len(s.p.npos) <= tinySwitches }
-
-// counted is the state with every near rival listed, if the pod is small enough for
-// that. It takes too long to plan every sweep by: grades go by it, and what says that
-// the work is done.
-func (s *state) counted() *state {
-	if !s.tiny() || s.counts {
-		return s
-	}
-	s.count.once.Do(func() {
-		c, p := *s, *s.p
-		c.p, c.ev, c.rivals, c.counts = &p, &evidence{}, nil, true
-		c.courses = courses{taken: map[uint64]*course{}}
-		c.compare()
-		c.courses.forget()
-		s.count.state = &c
-	})
-	return s.count.state
-}
-
-// count is what counted has found, once it was asked for.
-type count struct {
-	once  sync.Once
-	state *state
-}
-
-// addFurther goes on from every near rival, change by change, until none is
-// new: on the smallest pods the list is then as good as a count of all maps.
-func (s *state) addFurther() {
-	p := s.p
-	const isBest = -1
-	at := map[uint64]int{p.signature(s.best): isBest}
-	queue := []*hyp{s.best}
-	for i, r := range s.rivals {
-		at[p.signature(r.h)] = i
-		queue = append(queue, r.h)
-	}
-	limit := s.best.energy + rivalSearch
-	drawn := map[uint64]bool{drawing(s.best): true}
-	for _, h := range queue {
-		drawn[drawing(h)] = true
-	}
-	s.same = 0
-	take := func(h *hyp) {
-		p.tidy(h)
-		key := drawing(h)
-		if drawn[key] {
-			return
-		}
-		drawn[key] = true
-		d, now := s.dearer(h)
-		sig := p.signature(h)
-		i, known := at[sig]
-		switch {
-		case d >= rivalWindow:
-			return
-		case known && i == isBest:
-			s.same += math.Exp2(-d)
-			return
-		case known && d > s.rivals[i].delta-1e-9: // no cheaper drawing of the same nets
-			s.rivals[i].more += math.Exp2(-d)
-			return
-		}
-		p.score(h)
-		r := rival{h: h, delta: d, now: now, held: p.handsToTell(s.best, h)}
-		if known {
-			r.more = s.rivals[i].weight()
-			s.rivals[i] = r
-		} else {
-			at[sig] = len(s.rivals)
-			s.rivals = append(s.rivals, r)
-		}
-		if d < tinyWindow {
-			queue = append(queue, h)
-		}
-	}
-	var ev evidence
-	for i := 0; i < len(queue) && i < mostExpanded; i++ {
-		h := queue[i].clone()
-		p.tidy(h)
-		p.score(h)
-		p.eachChange(h, limit, func(c *hyp) float64 { take(c); return limit })
-		p.weigh(h, &ev)
-		p.eachAddition(h, &ev, func(a, b, c, _ int, d float64) {
-			if h.energy+d < limit {
-				take(h.withAtom(p.conds.atom(a, b, c)))
-			}
-		})
-	}
-	slices.SortStableFunc(s.rivals, byDelta)
 }
 
 // distinct drops rivals whose nets equal those of the best map, or of an
