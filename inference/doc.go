@@ -80,10 +80,11 @@
 // Before the work is called done four more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
 // doubt (wander.go); each claim of the best map is turned round, by going down
-// from it with the claim sworn to be false (challenge.go), a few claims a step
-// from when little doubt is left; a search from scratch, cooling down (search.go);
-// and for each reading that the best map calls odd a search for the cheapest map
-// under which it is right (takeSerious).
+// from it with the claim sworn to be false (challenge.go); searches from scratch,
+// cooling down (search.go); and for each reading that the best map calls odd a search
+// for the cheapest map under which it is right (takeSerious). All but the first are
+// taken a few a step from when little doubt is left, and the rest of them at the last
+// step (looks.go).
 //
 // The planner (next.go) prices a sweep by bits over bench seconds: how well its
 // steps tell the samples apart (a tree of pairs bounds the joint information

@@ -288,15 +288,15 @@ func (w *walker) chase(c *chain, n *hyp, move bool) bool {
 		if w.rng.IntN(4) == 0 {
 			m |= w.mask(sw)
 		}
+		if m == w.p.swMask[sw] {
+			return false // a switch that does not matter is no term
+		}
 		x = throw(a, b, sw, m)
 		if k > 1 && w.rng.IntN(8) == 0 {
 			if k2 := w.rng.IntN(k); k2 != sw {
 				x = x.narrowed(k2, o.s&w.p.swMask[k2])
 			}
 		}
-	}
-	if x.n == 1 && x.t[0] == w.p.swMask[x.sw[0]] {
-		return false
 	}
 	for i := range n.atoms {
 		if y := &n.atoms[i]; y.n == 1 && x.n == 1 && y.ends == x.ends && y.sw[0] == x.sw[0] {

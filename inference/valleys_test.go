@@ -142,3 +142,34 @@ func TestRebuildLeavesValleys(t *testing.T) {
 		t.Errorf("of %d maps with three ends exchanged %d came back by going down, %d by rebuilding", cases, down, rebuilt)
 	}
 }
+
+// TestChaseNeedsWhatMatters: a link that a walk makes for a beep needs no switch in
+// any of its positions; such a link is the same as one without, and looks cheaper.
+func TestChaseNeedsWhatMatters(t *testing.T) {
+	deep := 0
+	for seed := range int64(10) {
+		p, _ := shortcutCase(t, seed)
+		w := newWalker(p, p.obs, rand.New(rand.NewPCG(uint64(seed), 22)))
+		c := &chain{h: &hyp{}}
+		w.extend(c)
+		for range 3000 {
+			n := c.h.clone()
+			if !w.chase(c, n, false) {
+				continue
+			}
+			for _, x := range n.atoms {
+				if x.n > 1 {
+					deep++
+				}
+				for d := range int(x.n) {
+					if x.t[d] == p.swMask[x.sw[d]] {
+						t.Fatalf("seed %d: a link that needs a switch in any of its positions: %v", seed, x)
+					}
+				}
+			}
+		}
+	}
+	if deep < 100 {
+		t.Errorf("%d links of several switches only", deep)
+	}
+}
