@@ -26,7 +26,7 @@ var (
 	campaignMaxEnds = flag.Int("campaign.ends", 24, "most ends of a generated pod")
 	campaignMaxSw   = flag.Int("campaign.switches", 10, "most switches of a generated pod")
 	campaignWorkers = flag.Int("campaign.workers", runtime.NumCPU(), "pods played at once; 1 for honest timing")
-	campaignFloor   = flag.Int("campaign.floor", 40, "pods of up to 8 ends for which the floor is searched")
+	campaignFloor   = flag.Int("campaign.floor", 40, "pods of up to 9 ends for which the floor is searched, by bunches and with a needle")
 	campaignRow     = flag.String("campaign.row", "", "play only the rows whose name holds this, such as \"perfect bunch\"")
 	campaignList    = flag.Bool("campaign.list", false, "print every pod's figures as it ends")
 )

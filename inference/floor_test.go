@@ -3,6 +3,7 @@ package inference
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"bellout/inference/simbench"
 	"bellout/mapping"
@@ -15,78 +16,110 @@ type floorPlay struct {
 	err   error
 }
 
-// playFloor plays a pod with true readings by bunches, then searches the
+// playFloor plays a pod with true readings, then searches the
 // cheapest sweeps that prove the same map to the same grade: read truly by a
 // fresh engine they leave it no less sure than its stop rule asks, and every
 // claim at rest or with one switch moved that the player's engine graded proved
 // is graded proved again.
-func playFloor(seed int64) floorPlay {
-	w := simbench.Generate(seed, simbench.Options{MaxEnds: 8, MaxSwitches: 5})
+func playFloor(seed int64, leads mapping.Leads, o simbench.Options) floorPlay {
+	w := simbench.Generate(seed, o)
 	var played []mapping.Sweep
 	solver := newEngineSolver(w.Pod)
 	limits := simbench.Limits{Watch: func(s mapping.Sweep, _ []mapping.Reading) { played = append(played, s) }}
-	out := floorPlay{score: simbench.Play(w, &simbench.Person{World: w, Leads: mapping.BunchLeads}, solver, limits)}
+	out := floorPlay{score: simbench.Play(w, &simbench.Person{World: w, Leads: leads}, solver, limits)}
 	if out.score.Wrong() || !out.score.Stopped || out.score.Err != nil {
 		out.err = fmt.Errorf("seed %d: no right map to prove (%v)", seed, out.score.Err)
 		return out
 	}
 	want := provedClaims(w, solver)
-	grant := func(sweeps []mapping.Sweep) bool {
-		person := &simbench.Person{World: w, Leads: mapping.BunchLeads}
-		e := newEngineSolver(w.Pod)
+	grant := func(sweeps []mapping.Sweep) (bool, []mapping.Map) {
+		person := &simbench.Person{World: w, Leads: leads}
+		e := &engineSolver{e: NewEngine(w.Pod, nil)}
 		for _, s := range sweeps {
 			rs, err := person.Answer(s)
 			if err != nil {
-				return false
+				return false, nil
 			}
 			e.Add(rs...)
 		}
-		if 1-e.Confidence() > stopDoubt {
-			return false
+		st := e.now().state.withHands(leads)
+		ok := st.doubtLeft() < stopDoubt && !slices.ContainsFunc(want, func(k simbench.Claim) bool {
+			joined, grade := e.Verdict(k.Setting, k.A, k.B)
+			return grade != mapping.Proved || joined != k.Joined
+		})
+		others := []mapping.Map{st.tell(st.best)}
+		for _, r := range st.rivals {
+			others = append(others, st.tell(r.h))
 		}
-		for _, k := range want {
-			if joined, grade := e.Verdict(k.Setting, k.A, k.B); grade != mapping.Proved || joined != k.Joined {
-				return false
-			}
-		}
-		return true
+		return ok, others
 	}
-	out.floor, out.err = simbench.FloorOf(w, solver.Map(), want, mapping.BunchLeads, played, grant, simbench.Effort{Seed: seed})
+	out.floor, out.err = simbench.FloorOf(w, solver.Map(), want, leads, played, grant, simbench.Effort{Seed: seed})
 	return out
 }
 
-// tellFloor prints bench time over the floor for so many small pods.
+// tellFloor prints bench time over the floor for so many small pods by bunches,
+// and the floor over the textbook grid for as many pods of 8 and 9 ends with a
+// clip and a needle.
 func tellFloor(pods int) {
-	var ratio, own, low, gap []float64
-	failed := 0
-	for i := range pods {
-		f := playFloor(*campaignSeed + int64(i))
+	ratio, low, gap := "bench time / floor (cheapest proof found)",
+		"bench time / counted lower bound", "cheapest proof found / counted lower bound"
+	tellFloors("perfect bunch", pods, mapping.BunchLeads, simbench.Options{MaxEnds: 8, MaxSwitches: 5}, []floorRow{
+		{ratio, "median at most 1.5", func(f floorPlay) float64 { return f.score.Cost.Seconds / f.floor.Found }},
+		{low, "for information", func(f floorPlay) float64 { return f.score.Cost.Seconds / f.floor.Bound }},
+		{gap, "how far the floor is bounded", func(f floorPlay) float64 { return f.floor.Found / f.floor.Bound }},
+	})
+	tellFloors("perfect pair", pods, mapping.PairLeads, simbench.Options{MinEnds: 8, MaxEnds: 9, MaxSwitches: 5}, []floorRow{
+		{"floor (cheapest proof found) / textbook grid", "the play is to take 0.5", func(f floorPlay) float64 { return f.floor.Found / f.score.Grid }},
+		{"bench time / textbook grid, the same pods", "median at most 0.5", func(f floorPlay) float64 { return f.score.Cost.Seconds / f.score.Grid }},
+		{ratio, "for information", func(f floorPlay) float64 { return f.score.Cost.Seconds / f.floor.Found }},
+	})
+	fmt.Print("    floor: the search is not exhaustive: annealing over sweeps, from the play itself and from random halvings,\n" +
+		"    against the maps that the engine still holds possible (an upper bound of the floor); the lower bound, for bunches, is by counting alone.\n")
+}
+
+// tell writes a map down as it is told, without grades.
+func (s *state) tell(h *hyp) mapping.Map {
+	var m mapping.Map
+	for _, x := range h.atoms {
+		m.Links = append(m.Links, s.link(x))
+	}
+	return m
+}
+
+// floorRow is a figure of a play and its floor.
+type floorRow struct {
+	what, reach string
+	of          func(floorPlay) float64
+}
+
+func tellFloors(name string, pods int, leads mapping.Leads, o simbench.Options, rows []floorRow) {
+	plays := make([]floorPlay, pods)
+	var wg sync.WaitGroup
+	turn := make(chan struct{}, *campaignWorkers)
+	for i := range plays {
+		wg.Go(func() {
+			turn <- struct{}{}
+			defer func() { <-turn }()
+			plays[i] = playFloor(*campaignSeed+int64(i), leads, o)
+		})
+	}
+	wg.Wait()
+	plays = slices.DeleteFunc(plays, func(f floorPlay) bool {
 		if f.err != nil {
-			failed++
 			fmt.Println("    " + f.err.Error())
-			continue
+		} else if *campaignList {
+			fmt.Printf("  seed %d: %d ends %d switches: played %.0f s, cheapest proof found %.0f s, counted bound %.0f s, grid %.0f s, %d rivals\n",
+				f.score.Seed, f.score.Ends, f.score.Switches, f.score.Cost.Seconds, f.floor.Found, f.floor.Bound, f.score.Grid, f.floor.Rivals)
 		}
-		ratio = append(ratio, f.score.Cost.Seconds/f.floor.Found)
-		own = append(own, f.score.Cost.Seconds/f.floor.Granted)
-		low = append(low, f.score.Cost.Seconds/f.floor.Bound)
-		gap = append(gap, f.floor.Found/f.floor.Bound)
-		if *campaignList {
-			fmt.Printf("  seed %d: %d ends %d switches: played %.0f s, cheapest proof found %.0f s (granted by the engine %.0f s), counted bound %.0f s, %d rivals\n",
-				f.score.Seed, f.score.Ends, f.score.Switches, f.score.Cost.Seconds, f.floor.Found, f.floor.Granted, f.floor.Bound, f.floor.Rivals)
+		return f.err != nil
+	})
+	for _, row := range rows {
+		var v []float64
+		for _, f := range plays {
+			v = append(v, row.of(f))
 		}
+		slices.Sort(v)
+		fmt.Printf("%-16s %-44s %10.2f %10.2f %10.2f  %s\n", name, row.what, quantile(v, 0.5), quantile(v, 0.9), quantile(v, 1), row.reach)
 	}
-	for _, x := range []struct {
-		what, reach string
-		v           []float64
-	}{
-		{"bench time / floor (cheapest proof found)", "median at most 1.5", ratio},
-		{"bench time / cheapest that the engine grants", "for information", own},
-		{"bench time / counted lower bound", "for information", low},
-		{"cheapest proof found / counted lower bound", "how far the floor is bounded", gap},
-	} {
-		slices.Sort(x.v)
-		fmt.Printf("%-16s %-44s %10.2f %10.2f %10.2f  %s\n", "perfect bunch", x.what, quantile(x.v, 0.5), quantile(x.v, 0.9), quantile(x.v, 1), x.reach)
-	}
-	fmt.Printf("    floor: %d pods of up to 8 ends, %d without a right map to prove. The search is not exhaustive: annealing over sweeps, from\n"+
-		"    the play itself and from random halvings (an upper bound of the floor); the lower bound is by counting alone.\n", pods, failed)
+	fmt.Printf("    %d pods, %d without a right map to prove\n", pods, pods-len(plays))
 }

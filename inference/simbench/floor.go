@@ -17,12 +17,14 @@ import (
 // among the maps that fit comes upon, priced by the oracle's prior and by the
 // readings, is under 1 in 200. The readings' part is what one reading after
 // the other makes of a rival, bounded for each clip set-up by what one slipped
-// clip or one wrong lever would explain. The caller then asks the engine itself
-// whether it grants the same (FloorOf's grant), and the search is tightened
-// until it does.
+// clip or one wrong lever would explain. That alone proves too little: the
+// cheapest sweeps against a list of rivals are those that leave what is not on the
+// list. So the engine is asked whether it grants the proof (FloorOf's grant), the
+// maps that it still holds possible go on the list, and the search goes on from
+// there until it does.
 //
-// The search is not exhaustive: removal of readings, then simulated annealing
-// over sweeps from several starts. What it finds is an upper bound of the
+// The search is not exhaustive: simulated annealing over sweeps from several
+// starts, then readings are taken out as long as the proof is granted. What it finds is an upper bound of the
 // floor; FloorBound gives a lower bound by counting.
 
 // Where the caller names claims that must come out proved, every rival that
@@ -49,6 +51,8 @@ type prover struct {
 	rivals []rivalMap
 	seen   map[string]bool // signatures of the truth and of rivals
 	known  map[posed][]float32
+	setUps map[string][]float32
+	left   []float32 // weights of the rivals that mass came to last
 	leads  mapping.Leads
 	all    [][]int // every setting
 	held   []int   // buttons held in it
@@ -64,7 +68,7 @@ type posed struct {
 // newProver lists the rivals of a true map of at most 12 ends.
 func newProver(w *World, truth ModelMap, leads mapping.Leads) *prover {
 	o := NewModel(w.Pod)
-	p := &prover{w: w, o: o, base: truth, leads: leads, known: map[posed][]float32{}, all: w.Settings()}
+	p := &prover{w: w, o: o, base: truth, leads: leads, known: map[posed][]float32{}, setUps: map[string][]float32{}, all: w.Settings()}
 	n := len(w.Pod.Ends)
 	p.layOut()
 	p.truth = p.netsOf(truth)
@@ -162,10 +166,15 @@ func (p *prover) number(lever []int) int {
 	return s
 }
 
+// netsOf gives a map's nets of more than one end in every setting that hands can
+// make; what two maps say of another no reading can tell apart.
 func (p *prover) netsOf(m ModelMap) [][]uint32 {
 	n := len(p.w.Pod.Ends)
 	out := make([][]uint32, len(p.all))
 	for s, lever := range p.all {
+		if p.held[s] > p.hands() {
+			continue
+		}
 		byName := make([]uint32, n)
 		for e, name := range m.nets(n, lever) {
 			byName[name] |= 1 << e
@@ -251,81 +260,4 @@ func (p *prover) demand(claims []Claim) {
 			}
 		}
 	}
-}
-
-// mass is the summed weight of the rivals after some sweeps, the true map's
-// being 1; short is by how many bits in all the rivals that have to be 10 bits
-// dearer are not.
-func (p *prover) mass(plans []plan) (mass, short float64) {
-	sum := make([]float32, len(p.rivals))
-	bite, loose := make([]float32, len(p.rivals)), make([]float32, len(p.rivals))
-	for i := 0; i < len(plans); {
-		j := i // sweeps with the clips left alone are one clip set-up
-		for j < len(plans) && plans[j].red == plans[i].red && plans[j].black == plans[i].black {
-			j++
-		}
-		clear(bite)
-		clear(loose)
-		var steps []int
-		bites := 0 // so many steps are shown to have bitten by a later beep
-		for _, s := range plans[i:j] {
-			for _, at := range s.steps {
-				steps = append(steps, at)
-				if p.bitsOf(s.red, s.black, at)[len(p.rivals)] == 1 {
-					bites = len(steps)
-				}
-			}
-			if s.control {
-				bites = len(steps)
-			}
-		}
-		for k, at := range steps {
-			v := p.bitsOf(plans[i].red, plans[i].black, at)
-			into := bite
-			if k >= bites {
-				into = loose
-			}
-			for r := range sum {
-				if x := v[r]; x > 0 {
-					into[r] += x
-				} else if x < 0 {
-					bite[r] -= x
-				}
-			}
-		}
-		slip := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(max(1, len(steps)-bites)))))
-		stands := p.stands(steps)
-		for r := range sum {
-			v := bite[r] + min(loose[r], slip)
-			for _, k := range p.rivals[r].latched {
-				v = min(v, stands[k])
-			}
-			sum[r] += v
-		}
-		i = j
-	}
-	for r := range sum {
-		v := &p.rivals[r]
-		mass += v.weight * math.Exp2(-float64(sum[r]))
-		if d := v.bits + sum[r]; v.must && d < provedBits {
-			short += float64(provedBits - d)
-		}
-	}
-	return mass, short
-}
-
-// stands bounds what a clip set-up can say of a condition on a latching switch:
-// each time its lever was put somewhere it may have stood elsewhere.
-func (p *prover) stands(steps []int) []float32 {
-	out := make([]float32, len(p.o.rest))
-	for k, sw := range p.w.Pod.Switches {
-		n := 0
-		for i := range steps {
-			if i == 0 || p.all[steps[i]][k] != p.all[steps[i-1]][k] {
-				n++
-			}
-		}
-		out[k] = float32(n) * float32(priceLever+math.Log2(float64(max(1, len(sw.Positions)-1))))
-	}
-	return out
 }

@@ -115,14 +115,13 @@ func (p *prover) doable(s plan) bool {
 	if p.leads == mapping.PairLeads && (s.red&(s.red-1) != 0 || s.black&(s.black-1) != 0) {
 		return false
 	}
-	most := 1
-	if p.leads == mapping.BunchLeads {
-		most = 2
+	return !slices.ContainsFunc(s.steps, func(at int) bool { return p.held[at] > p.hands() })
+}
+
+// hands is how many buttons can be held in a step.
+func (p *prover) hands() int {
+	if p.leads == mapping.PairLeads {
+		return 1
 	}
-	for _, at := range s.steps {
-		if p.held[at] > most {
-			return false
-		}
-	}
-	return true
+	return 2
 }

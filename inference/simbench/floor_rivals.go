@@ -163,6 +163,7 @@ func (p *prover) learn(ms []ModelMap, claims []Claim) int {
 	}
 	if n > 0 {
 		clear(p.known)
+		clear(p.setUps)
 		p.demand(claims)
 	}
 	return n

@@ -10,25 +10,30 @@ import (
 
 // Floor is what the search for the cheapest proof of one known map came to.
 type Floor struct {
-	Found   float64         // seconds of the cheapest proof found: an upper bound of the floor
-	Sweeps  []mapping.Sweep // that proof
-	Granted float64         // seconds of the cheapest proof found that the engine grants
-	Bound   float64         // seconds that no proof can do without: a lower bound
-	Rivals  int             // maps that a proof has to tell from the truth
+	Found  float64         // seconds of the cheapest proof found: an upper bound of the floor
+	Sweeps []mapping.Sweep // that proof
+	Bound  float64         // seconds that no proof can do without: a lower bound; 0 where none is known
+	Rivals int             // maps that a proof had to tell from the truth
 }
 
 // Effort bounds the search for a floor.
 type Effort struct {
 	Seed   int64
 	Starts int // annealing runs; zero: 2
-	Moves  int // moves in each; zero: 40000
+	Moves  int // moves in each; zero: 60000
 }
+
+// Grant asks whether some sweeps, read truly, prove as much as is wanted, and
+// where they do not, which maps besides the truth speak against that.
+type Grant func([]mapping.Sweep) (bool, []mapping.Map)
+
+// mostRounds is how often a proof that is not granted is mended.
+const mostRounds = 60
 
 // FloorOf searches for the cheapest sweeps that prove a known map to the stop
 // rule and the claims named to the grade proved. played is a proof that is there
-// already (the sweeps of a play), taken as a first start; grant asks the engine
-// whether some sweeps, read truly, prove as much to it.
-func FloorOf(w *World, truth mapping.Map, claims []Claim, leads mapping.Leads, played []mapping.Sweep, grant func([]mapping.Sweep) bool, e Effort) (Floor, error) {
+// already (the sweeps of a play), taken as a first start.
+func FloorOf(w *World, truth mapping.Map, claims []Claim, leads mapping.Leads, played []mapping.Sweep, grant Grant, e Effort) (Floor, error) {
 	m, err := NewModel(w.Pod).Links(truth)
 	if err != nil {
 		return Floor{}, err
@@ -37,44 +42,84 @@ func FloorOf(w *World, truth mapping.Map, claims []Claim, leads mapping.Leads, p
 		e.Starts = 2
 	}
 	if e.Moves == 0 {
-		e.Moves = 40000
+		e.Moves = 60000
 	}
 	p := newProver(w, m, leads)
 	p.demand(claims)
-	out := Floor{Rivals: len(p.rivals), Bound: p.bound(), Found: math.Inf(1), Granted: math.Inf(1)}
-	var proofs [][]plan
+	out := Floor{Bound: p.bound(), Found: math.Inf(1)}
 	note := func(ps []plan) {
-		proofs = append(proofs, ps)
-		if s := p.seconds(ps); s < out.Granted && grant(p.sweeps(ps)) {
-			out.Granted = s
+		if s := p.seconds(ps); s < out.Found {
+			out.Found, out.Sweeps = s, p.sweeps(ps)
 		}
 	}
 	first := p.plansOf(played)
-	note(first)
+	if ok, _ := grant(played); ok {
+		note(first)
+	}
 	for i := range e.Starts {
 		r := rand.New(rand.NewPCG(uint64(e.Seed), uint64(i)))
 		best := first
 		if i%2 == 1 || len(first) == 0 {
 			best = p.halves(r)
 		}
-		moves := e.Moves
-		for range 8 { // until no map further off speaks against the proof
-			best = p.anneal(best, stopDoubt, moves, r)
-			if p.learn(p.counterexamples(best, r), claims) == 0 {
+		goal, moves := stopDoubt, e.Moves
+		for range mostRounds {
+			best = p.anneal(best, goal, moves, r)
+			ok, others := grant(p.sweeps(best))
+			if ok {
+				best = p.trimmed(best, grant)
+				note(best)
 				break
 			}
-			moves = e.Moves / 3
-		}
-		note(best)
-	}
-	for _, ps := range proofs {
-		s := p.seconds(ps)
-		if mass, short := p.mass(ps); s < out.Found && mass/(1+mass) <= stopDoubt*(1+1e-6) && short == 0 {
-			out.Found, out.Sweeps = s, p.sweeps(ps)
+			near, err := p.o.linksOf(others)
+			if err != nil {
+				return Floor{}, err
+			}
+			if p.learn(append(near, p.counterexamples(best, r)...), claims) == 0 {
+				goal *= 0.7
+			}
+			moves = e.Moves / 4
 		}
 	}
 	out.Rivals = len(p.rivals)
 	return out, nil
+}
+
+// linksOf writes maps in the oracle's terms.
+func (o *Model) linksOf(ms []mapping.Map) ([]ModelMap, error) {
+	var out []ModelMap
+	for _, m := range ms {
+		x, err := o.Links(m)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, x)
+	}
+	return out, nil
+}
+
+// trimmed takes readings out of a proof, one by one, as long as it is granted
+// without them.
+func (p *prover) trimmed(ps []plan, grant Grant) []plan {
+	for i := len(ps) - 1; i >= 0; i-- {
+		for j := len(ps[i].steps) - 1; j >= 0; j-- {
+			next := clonePlans(ps)
+			next[i].steps = slices.Delete(next[i].steps, j, j+1)
+			if len(next[i].steps) == 0 {
+				next = slices.Delete(next, i, i+1)
+			}
+			if p.doubt(next) > 2*stopDoubt {
+				continue
+			}
+			if ok, _ := grant(p.sweeps(next)); ok {
+				gone := len(next) < len(ps)
+				if ps = next; gone {
+					break
+				}
+			}
+		}
+	}
+	return ps
 }
 
 // halves is a start of its own: the ends parted by the digits of a random
@@ -135,31 +180,34 @@ func (p *prover) plansOf(sweeps []mapping.Sweep) []plan {
 }
 
 // anneal walks among sets of sweeps, cheap and proving enough, and gives the
-// cheapest met that proves enough (or the start).
+// cheapest met that proves enough (or the start). A missing bit of proof costs
+// more and more seconds: at a fixed price the walk settles where a little is
+// missing and the last readings cost more than that.
 func (p *prover) anneal(start []plan, goal float64, moves int, r *rand.Rand) []plan {
-	cost := func(ps []plan) (float64, bool) {
+	type price struct{ seconds, over, short float64 }
+	of := func(ps []plan) price {
 		mass, short := p.mass(ps)
-		over := math.Max(0, math.Log2(mass*(1-goal)/goal))
-		return p.seconds(ps) + 100*over + 10*short, over == 0 && short == 0
+		return price{p.seconds(ps), math.Max(0, math.Log2(mass*(1-goal)/goal)), short}
 	}
 	now := clonePlans(start)
-	v, ok := cost(now)
-	best, bestV := clonePlans(start), math.Inf(1)
-	if ok {
-		bestV = v
-	}
+	v := of(now)
+	left := slices.Clone(p.left)
+	best, bestV := now, math.Inf(1)
 	for i := range moves {
-		heat := 12 * math.Pow(0.02, float64(i)/float64(moves))
-		next := p.mutate(now, r)
+		done := float64(i) / float64(moves)
+		heat := 12 * math.Pow(0.02, done)
+		total := func(x price) float64 { return x.seconds + (1+20*done)*(100*x.over+10*x.short) }
+		if v.over == 0 && v.short == 0 && v.seconds < bestV-1e-9 {
+			best, bestV = now, v.seconds
+		}
+		next := p.mutate(now, left, r)
 		if next == nil {
 			continue
 		}
-		nv, ok := cost(next)
-		if nv <= v || r.Float64() < math.Exp((v-nv)/heat) {
+		nv := of(next)
+		if d := total(v) - total(nv); d >= 0 || r.Float64() < math.Exp(d/heat) {
 			now, v = next, nv
-			if ok && nv < bestV-1e-9 {
-				best, bestV = clonePlans(next), nv
-			}
+			copy(left, p.left)
 		}
 	}
 	return best
@@ -171,98 +219,4 @@ func clonePlans(ps []plan) []plan {
 		out[i] = s.clone()
 	}
 	return out
-}
-
-// mutate makes one change; nil when it cannot be done.
-func (p *prover) mutate(ps []plan, r *rand.Rand) []plan {
-	out := clonePlans(ps)
-	if len(out) == 0 {
-		return nil
-	}
-	i := r.IntN(len(out))
-	s := &out[i]
-	switch r.IntN(11) {
-	case 0, 1: // a reading less
-		j := r.IntN(len(s.steps))
-		s.steps = slices.Delete(s.steps, j, j+1)
-		if len(s.steps) == 0 {
-			out = slices.Delete(out, i, i+1)
-		}
-	case 2: // a sweep less
-		out = slices.Delete(out, i, i+1)
-	case 3, 4: // a reading more, near one that is there
-		j := r.IntN(len(s.steps))
-		s.steps = slices.Insert(s.steps, j+r.IntN(2), p.moved(s.steps[j], r))
-	case 5: // a lever elsewhere in one reading
-		j := r.IntN(len(s.steps))
-		s.steps[j] = p.moved(s.steps[j], r)
-	case 6: // an end elsewhere in one sweep
-		p.shift(s, r)
-	case 7: // an end elsewhere from here on
-		n := bunch(1) << r.IntN(len(p.w.Pod.Ends))
-		side := r.IntN(3)
-		for k := i; k < len(out); k++ {
-			put(&out[k], n, side)
-		}
-	case 8: // a sweep more: one that is there, its ends changed
-		c := s.clone()
-		for range 1 + r.IntN(3) {
-			p.shift(&c, r)
-		}
-		out = slices.Insert(out, i+r.IntN(2), c)
-	case 9: // another order
-		if r.IntN(2) == 0 && len(out) > 1 {
-			j := r.IntN(len(out))
-			out[i], out[j] = out[j], out[i]
-		} else {
-			a, b := r.IntN(len(s.steps)), r.IntN(len(s.steps))
-			s.steps[a], s.steps[b] = s.steps[b], s.steps[a]
-		}
-	case 10:
-		s.control = !s.control
-	}
-	for _, s := range out {
-		if !p.doable(s) {
-			return nil
-		}
-	}
-	return out
-}
-
-// moved is a setting with one lever elsewhere, or several.
-func (p *prover) moved(setting int, r *rand.Rand) int {
-	if len(p.o.rest) == 0 {
-		return setting
-	}
-	at := slices.Clone(p.all[setting])
-	for range 1 + r.IntN(2) {
-		k := r.IntN(len(at))
-		at[k] = r.IntN(len(p.w.Pod.Switches[k].Positions))
-	}
-	return p.number(at)
-}
-
-// shift puts one end on the red clip, the black clip, or neither; with pair
-// leads it changes one of the two ends.
-func (p *prover) shift(s *plan, r *rand.Rand) {
-	e := bunch(1) << r.IntN(len(p.w.Pod.Ends))
-	if p.leads == mapping.PairLeads {
-		if r.IntN(2) == 0 {
-			s.red = e
-		} else {
-			s.black = e
-		}
-		return
-	}
-	put(s, e, r.IntN(3))
-}
-
-func put(s *plan, e bunch, side int) {
-	s.red, s.black = s.red&^e, s.black&^e
-	switch side {
-	case 0:
-		s.red |= e
-	case 1:
-		s.black |= e
-	}
 }

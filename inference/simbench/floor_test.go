@@ -34,7 +34,8 @@ func TestFloorHolds(t *testing.T) {
 		w := Generate(seed, Options{MinEnds: 4, MaxEnds: 7, MaxSwitches: 3})
 		p := newProver(w, w.TrueLinks(), mapping.BunchLeads)
 		start := p.sweeps(p.halves(rand.New(rand.NewPCG(1, uint64(seed)))))
-		f, err := FloorOf(w, w.TrueMap(), nil, mapping.BunchLeads, start, func([]mapping.Sweep) bool { return true }, Effort{Seed: seed, Starts: 2, Moves: 15000})
+		grant := func(s []mapping.Sweep) (bool, []mapping.Map) { return p.doubt(p.plansOf(s)) <= stopDoubt, nil }
+		f, err := FloorOf(w, w.TrueMap(), nil, mapping.BunchLeads, start, grant, Effort{Seed: seed, Starts: 2, Moves: 15000})
 		if err != nil {
 			t.Fatal(err)
 		}
