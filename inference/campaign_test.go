@@ -37,7 +37,7 @@ type engineSolver struct {
 	result *Result
 }
 
-func newEngineSolver(p mapping.Pod) simbench.Solver {
+func newEngineSolver(p mapping.Pod) *engineSolver {
 	return &engineSolver{e: NewEngine(p, nil)}
 }
 
@@ -209,26 +209,31 @@ func (r row) String() string {
 // order of their seeds.
 func playRow(r row, pods int) []simbench.Score {
 	out := make([]simbench.Score, pods)
+	someAtOnce(pods, func(i int) {
+		out[i] = playOne(r, *campaignSeed+int64(i))
+		if *campaignList { // as they end: a long row may not be waited for
+			fmt.Printf("  %s seed %d: %s\n", r, out[i].Seed, line(out[i]))
+		}
+	})
+	return out
+}
+
+// someAtOnce does n pieces of work, as many at once as there are workers.
+func someAtOnce(n int, do func(i int)) {
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range max(1, *campaignWorkers) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
+		wg.Go(func() {
 			for i := range next {
-				out[i] = playOne(r, *campaignSeed+int64(i))
-				if *campaignList { // as they end: a long row may not be waited for
-					fmt.Printf("  %s seed %d: %s\n", r, out[i].Seed, line(out[i]))
-				}
+				do(i)
 			}
-		}()
+		})
 	}
-	for i := range out {
+	for i := range n {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-	return out
 }
 
 func playOne(r row, seed int64) (s simbench.Score) {

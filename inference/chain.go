@@ -47,6 +47,13 @@ type stand struct {
 	from, to int // readings, to excluded
 }
 
+// begin is a chain at the empty map.
+func (w *walker) begin() *chain {
+	c := &chain{h: &hyp{}}
+	w.extend(c)
+	return c
+}
+
 // extend takes a chain on to readings that it has not seen, and gives their
 // price.
 func (w *walker) extend(c *chain) float64 {

@@ -125,8 +125,7 @@ func (s *state) clashes(raw []obs) bool {
 	starts := []*hyp{s.best.clone(), {}}
 	w := newWalker(&p, p.obs, rand.New(rand.NewPCG(4, uint64(len(raw)))))
 	for range clashChains {
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		w.walk(c, clashTries)
 		starts = append(starts, c.h)
 	}

@@ -175,8 +175,7 @@ func beginState(pod mapping.Pod) *state {
 	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, once: new(sync.Once), count: new(count), hands: mapping.BunchLeads.MostHeld()}
 	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		w.walk(c, firstTries)
 		s.chains = append(s.chains, c)
 		s.stuck = append(s.stuck, noFault)

@@ -3,7 +3,6 @@ package inference
 import (
 	"fmt"
 	"slices"
-	"sync"
 
 	"bellout/inference/simbench"
 	"bellout/mapping"
@@ -16,9 +15,8 @@ type floorPlay struct {
 	err   error
 }
 
-// playFloor plays a pod with true readings, then searches the
-// cheapest sweeps that prove the same map to the same grade: read truly by a
-// fresh engine they leave it no less sure than its stop rule asks, and every
+// playFloor plays a pod with true readings, then searches the cheapest sweeps
+// that prove the same map to the same grade: read truly by a fresh engine they leave it no less sure than its stop rule asks, and every
 // claim at rest or with one switch moved that the player's engine graded proved
 // is graded proved again.
 func playFloor(seed int64, leads mapping.Leads, o simbench.Options) floorPlay {
@@ -34,7 +32,7 @@ func playFloor(seed int64, leads mapping.Leads, o simbench.Options) floorPlay {
 	want := provedClaims(w, solver)
 	grant := func(sweeps []mapping.Sweep) (bool, []mapping.Map) {
 		person := &simbench.Person{World: w, Leads: leads}
-		e := &engineSolver{e: NewEngine(w.Pod, nil)}
+		e := newEngineSolver(w.Pod)
 		for _, s := range sweeps {
 			rs, err := person.Answer(s)
 			if err != nil {
@@ -43,15 +41,17 @@ func playFloor(seed int64, leads mapping.Leads, o simbench.Options) floorPlay {
 			e.Add(rs...)
 		}
 		st := e.now().state.withHands(leads)
-		ok := st.doubtLeft() < stopDoubt && !slices.ContainsFunc(want, func(k simbench.Claim) bool {
+		if st.doubtLeft() < stopDoubt && !slices.ContainsFunc(want, func(k simbench.Claim) bool {
 			joined, grade := e.Verdict(k.Setting, k.A, k.B)
 			return grade != mapping.Proved || joined != k.Joined
-		})
+		}) {
+			return true, nil
+		}
 		others := []mapping.Map{st.tell(st.best)}
 		for _, r := range st.rivals {
 			others = append(others, st.tell(r.h))
 		}
-		return ok, others
+		return false, others
 	}
 	out.floor, out.err = simbench.FloorOf(w, solver.Map(), want, leads, played, grant, simbench.Effort{Seed: seed})
 	return out
@@ -94,25 +94,17 @@ type floorRow struct {
 
 func tellFloors(name string, pods int, leads mapping.Leads, o simbench.Options, rows []floorRow) {
 	plays := make([]floorPlay, pods)
-	var wg sync.WaitGroup
-	turn := make(chan struct{}, *campaignWorkers)
-	for i := range plays {
-		wg.Go(func() {
-			turn <- struct{}{}
-			defer func() { <-turn }()
-			plays[i] = playFloor(*campaignSeed+int64(i), leads, o)
-		})
-	}
-	wg.Wait()
-	plays = slices.DeleteFunc(plays, func(f floorPlay) bool {
+	someAtOnce(pods, func(i int) {
+		f := playFloor(*campaignSeed+int64(i), leads, o)
+		plays[i] = f
 		if f.err != nil {
 			fmt.Println("    " + f.err.Error())
 		} else if *campaignList {
 			fmt.Printf("  seed %d: %d ends %d switches: played %.0f s, cheapest proof found %.0f s, counted bound %.0f s, grid %.0f s, %d rivals\n",
 				f.score.Seed, f.score.Ends, f.score.Switches, f.score.Cost.Seconds, f.floor.Found, f.floor.Bound, f.score.Grid, f.floor.Rivals)
 		}
-		return f.err != nil
 	})
+	plays = slices.DeleteFunc(plays, func(f floorPlay) bool { return f.err != nil })
 	for _, row := range rows {
 		var v []float64
 		for _, f := range plays {
@@ -121,5 +113,5 @@ func tellFloors(name string, pods int, leads mapping.Leads, o simbench.Options, 
 		slices.Sort(v)
 		fmt.Printf("%-16s %-44s %10.2f %10.2f %10.2f  %s\n", name, row.what, quantile(v, 0.5), quantile(v, 0.9), quantile(v, 1), row.reach)
 	}
-	fmt.Printf("    %d pods, %d without a right map to prove\n", pods, pods-len(plays))
+	fmt.Printf("    %d pods, %d without a right map or a proof of it\n", pods, pods-len(plays))
 }

@@ -31,8 +31,7 @@ func TestOneMore(t *testing.T) {
 		p := newProblem(w.Pod, nil)
 		wk := newWalker(p, nil, rand.New(rand.NewPCG(uint64(seed), 3)))
 		for range 10 {
-			c := &chain{h: &hyp{}}
-			wk.extend(c)
+			c := wk.begin()
 			wk.walk(c, 300)
 			p.tidy(c.h)
 			var ev evidence

@@ -27,8 +27,7 @@ func TestAddPriceIsPrior(t *testing.T) {
 	p := newProblem(pod, nil)
 	w := newWalker(p, nil, rand.New(rand.NewPCG(7, 7)))
 	for range 40 {
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		w.walk(c, 400)
 		p.tidy(c.h)
 		var ev evidence

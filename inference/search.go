@@ -120,8 +120,7 @@ func (s *state) recall(w *walker) {
 func (s *state) restart(w *walker, times int) []*hyp {
 	maps := make([]*hyp, times)
 	w.together(times, func(w *walker, i int) {
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		for _, w.heat = range restartHeat {
 			w.walk(c, s.p.tries(restartTries))
 		}

@@ -93,8 +93,7 @@ func TestPriorInParts(t *testing.T) {
 	for seed := range int64(20) {
 		p, _ := shortcutCase(t, seed)
 		w := newWalker(p, p.obs, rand.New(rand.NewPCG(uint64(seed), 21)))
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		for range 40 {
 			w.walk(c, 25)
 			if want := p.prior(c.h); math.Abs(c.prior-want) > 1e-9 {

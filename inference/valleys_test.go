@@ -150,8 +150,7 @@ func TestChaseNeedsWhatMatters(t *testing.T) {
 	for seed := range int64(10) {
 		p, _ := shortcutCase(t, seed)
 		w := newWalker(p, p.obs, rand.New(rand.NewPCG(uint64(seed), 22)))
-		c := &chain{h: &hyp{}}
-		w.extend(c)
+		c := w.begin()
 		for range 3000 {
 			n := c.h.clone()
 			if !w.chase(c, n, false) {

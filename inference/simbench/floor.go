@@ -24,9 +24,9 @@ import (
 // there until it does.
 //
 // The search is not exhaustive: simulated annealing over sweeps from several
-// starts, then readings are taken out as long as the proof is granted. What it finds is an upper bound of the
-// floor; FloorBound gives a lower bound by counting.
-
+// starts, then readings are taken out as long as the proof is granted. What it
+// finds is an upper bound of the floor; bound gives a lower bound by counting.
+//
 // Where the caller names claims that must come out proved, every rival that
 // turns one of them round must besides be at least 10 bits dearer.
 
@@ -172,7 +172,7 @@ func (p *prover) netsOf(m ModelMap) [][]uint32 {
 	n := len(p.w.Pod.Ends)
 	out := make([][]uint32, len(p.all))
 	for s, lever := range p.all {
-		if p.held[s] > p.hands() {
+		if p.held[s] > hands(p.leads) {
 			continue
 		}
 		byName := make([]uint32, n)

@@ -85,7 +85,7 @@ func (p *prover) answered(ps []plan, left []float32, r *rand.Rand) []plan {
 	rival := &p.rivals[weighted(left, r)]
 	var at []int // settings in which it says something else
 	for s := range p.all {
-		if p.held[s] <= p.hands() && !slices.Equal(rival.nets[s], p.truth[s]) {
+		if !slices.Equal(rival.nets[s], p.truth[s]) {
 			at = append(at, s)
 		}
 	}

@@ -115,13 +115,5 @@ func (p *prover) doable(s plan) bool {
 	if p.leads == mapping.PairLeads && (s.red&(s.red-1) != 0 || s.black&(s.black-1) != 0) {
 		return false
 	}
-	return !slices.ContainsFunc(s.steps, func(at int) bool { return p.held[at] > p.hands() })
-}
-
-// hands is how many buttons can be held in a step.
-func (p *prover) hands() int {
-	if p.leads == mapping.PairLeads {
-		return 1
-	}
-	return 2
+	return !slices.ContainsFunc(s.steps, func(at int) bool { return p.held[at] > hands(p.leads) })
 }

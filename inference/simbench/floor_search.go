@@ -1,6 +1,7 @@
 package simbench
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -82,6 +83,9 @@ func FloorOf(w *World, truth mapping.Map, claims []Claim, leads mapping.Leads, p
 		}
 	}
 	out.Rivals = len(p.rivals)
+	if out.Sweeps == nil {
+		return out, fmt.Errorf("seed %d: no proof found is granted", w.Seed)
+	}
 	return out, nil
 }
 

@@ -3,6 +3,7 @@ package simbench
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"bellout/mapping"
@@ -31,34 +32,44 @@ func TestTrueMapIsTrue(t *testing.T) {
 // the bound.
 func TestFloorHolds(t *testing.T) {
 	for seed := range int64(3) {
-		w := Generate(seed, Options{MinEnds: 4, MaxEnds: 7, MaxSwitches: 3})
-		p := newProver(w, w.TrueLinks(), mapping.BunchLeads)
-		start := p.sweeps(p.halves(rand.New(rand.NewPCG(1, uint64(seed)))))
-		grant := func(s []mapping.Sweep) (bool, []mapping.Map) { return p.doubt(p.plansOf(s)) <= stopDoubt, nil }
-		f, err := FloorOf(w, w.TrueMap(), nil, mapping.BunchLeads, start, grant, Effort{Seed: seed, Starts: 2, Moves: 15000})
-		if err != nil {
-			t.Fatal(err)
+		for _, leads := range []mapping.Leads{mapping.BunchLeads, mapping.PairLeads} {
+			floorHolds(t, seed, leads)
 		}
-		first := p.seconds(p.plansOf(start))
-		plans := p.plansOf(f.Sweeps)
-		t.Logf("seed %d: %d ends %d switches, %d rivals: start %.0f s, found %.0f s in %d sweeps, bound %.0f s, doubt %.4f",
-			seed, len(w.Pod.Ends), len(w.Pod.Switches), f.Rivals, first, f.Found, len(f.Sweeps), f.Bound, p.doubt(plans))
-		if f.Found >= first || f.Found < f.Bound {
-			t.Errorf("seed %d: found %.1f s from %.1f s, bound %.1f s", seed, f.Found, first, f.Bound)
+	}
+}
+
+func floorHolds(t *testing.T, seed int64, leads mapping.Leads) {
+	t.Helper()
+	w := Generate(seed, Options{MinEnds: 4, MaxEnds: 7, MaxSwitches: 3})
+	p := newProver(w, w.TrueLinks(), leads)
+	start := p.sweeps(p.halves(rand.New(rand.NewPCG(1, uint64(seed)))))
+	if leads == mapping.PairLeads {
+		start = slices.Concat(Grid(w.Pod), Grid(w.Pod), Grid(w.Pod))
+	}
+	grant := func(s []mapping.Sweep) (bool, []mapping.Map) { return p.doubt(p.plansOf(s)) <= stopDoubt, nil }
+	f, err := FloorOf(w, w.TrueMap(), nil, leads, start, grant, Effort{Seed: seed, Starts: 2, Moves: 15000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := p.seconds(p.plansOf(start))
+	plans := p.plansOf(f.Sweeps)
+	t.Logf("seed %d %s: %d ends %d switches, %d rivals: start %.0f s, found %.0f s in %d sweeps, bound %.0f s, doubt %.4f",
+		seed, leads, len(w.Pod.Ends), len(w.Pod.Switches), f.Rivals, first, f.Found, len(f.Sweeps), f.Bound, p.doubt(plans))
+	if f.Found >= first || f.Found < f.Bound {
+		t.Errorf("seed %d %s: found %.1f s from %.1f s, bound %.1f s", seed, leads, f.Found, first, f.Bound)
+	}
+	if d := p.doubt(plans); d > stopDoubt*(1+1e-6) {
+		t.Errorf("seed %d %s: the proof found leaves a doubt of %.4f", seed, leads, d)
+	}
+	h := NewHand(w.Pod, leads)
+	for _, s := range f.Sweeps {
+		if err := Doable(w.Pod, leads, s); err != nil {
+			t.Errorf("seed %d %s: %v", seed, leads, err)
 		}
-		if d := p.doubt(plans); d > stopDoubt*(1+1e-6) {
-			t.Errorf("seed %d: the proof found leaves a doubt of %.4f", seed, d)
-		}
-		h := NewHand(w.Pod, mapping.BunchLeads)
-		for _, s := range f.Sweeps {
-			if err := Doable(w.Pod, mapping.BunchLeads, s); err != nil {
-				t.Errorf("seed %d: %v", seed, err)
-			}
-			h.Do(s)
-		}
-		if math.Abs(h.Seconds-f.Found) > 1e-6 {
-			t.Errorf("seed %d: the hand needs %.1f s, the search says %.1f s", seed, h.Seconds, f.Found)
-		}
+		h.Do(s)
+	}
+	if math.Abs(h.Seconds-f.Found) > 1e-6 {
+		t.Errorf("seed %d %s: the hand needs %.1f s, the search says %.1f s", seed, leads, h.Seconds, f.Found)
 	}
 }
 

@@ -226,12 +226,8 @@ func Doable(p mapping.Pod, leads mapping.Leads, s mapping.Sweep) error {
 	if missing(red, black) != len(red) {
 		return fmt.Errorf("an end is on both sides: %v %v", s.Red, s.Black)
 	}
-	hold := 2
-	if leads == mapping.PairLeads {
-		hold = 1
-		if len(s.Red) != 1 || len(s.Black) != 1 {
-			return fmt.Errorf("pair leads hold one end a side: %v %v", s.Red, s.Black)
-		}
+	if leads == mapping.PairLeads && (len(s.Red) != 1 || len(s.Black) != 1) {
+		return fmt.Errorf("pair leads hold one end a side: %v %v", s.Red, s.Black)
 	}
 	if len(s.Steps) == 0 {
 		return fmt.Errorf("the sweep has no step")
@@ -257,9 +253,18 @@ func Doable(p mapping.Pod, leads mapping.Leads, s mapping.Sweep) error {
 		if len(step) != len(p.Switches) {
 			return fmt.Errorf("step %d names a switch that the pod has not", i+1)
 		}
-		if held > hold {
+		if held > hands(leads) {
 			return fmt.Errorf("step %d needs %d buttons held", i+1, held)
 		}
 	}
 	return nil
+}
+
+// hands is how many buttons can be held in a step; written anew here, like the
+// cost table.
+func hands(l mapping.Leads) int {
+	if l == mapping.PairLeads {
+		return 1
+	}
+	return 2
 }
