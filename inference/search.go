@@ -83,12 +83,13 @@ func (s *state) compare() {
 		first := s.rivals[:min(len(s.rivals), firstPriced)]
 		s.priceAll(first, 0)
 		slices.SortStableFunc(first, byDelta)
-		if !s.beaten() {
+		last := moves == mostCompared
+		if !s.beaten() || last { // what is kept is about the map that is kept
 			p.weigh(s.best, s.ev)
 			s.weighAdditions()
 			s.findRivals()
 		}
-		if !s.beaten() || moves == mostCompared {
+		if !s.beaten() || last {
 			return
 		}
 		s.total += s.rivals[0].delta

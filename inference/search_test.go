@@ -1,0 +1,40 @@
+package inference
+
+import (
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// TestComparedIsTheBest: what is known of further links is about the best map, also
+// where the best map still gives way to a rival when no more moves are left.
+func TestComparedIsTheBest(t *testing.T) {
+	bounded := 0
+	for seed := range int64(12) {
+		w := simbench.Generate(seed, simbench.Options{MinEnds: 8, MaxEnds: 8, MinSwitches: 3, MaxSwitches: 3})
+		s := beginState(w.Pod)
+		truth := tellEngine(s.p, w.TrueLinks())
+		s.raw = readAll(s.p, truth, func(a, b int, set uint64) bool { return (int(set)+a+b)%5 != 0 })
+		s.hands = mapping.BunchLeads.MostHeld()
+		s.courses = courses{taken: map[uint64]*course{}}
+		s.further = nil
+		for i := range truth.atoms { // each end is taken for the next
+			x := &truth.atoms[i]
+			x.rewire((int(x.a)+1)%s.p.n, (int(x.b)+1)%s.p.n)
+		}
+		s.best = truth
+		s.believe(s.best)
+		s.total = s.p.explain(s.best, s.raw, nil) + s.p.prior(s.best)
+		s.compare()
+		if s.beaten() {
+			bounded++
+		}
+		if s.adding == nil || s.adding.h != s.best {
+			t.Fatalf("seed %d: further links are weighed on top of another map than the best", seed)
+		}
+	}
+	if bounded == 0 {
+		t.Error("no map gave way more often than is allowed")
+	}
+}
