@@ -3,6 +3,7 @@ package inference
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // addition is one more link that would make another map of this one.
@@ -80,11 +81,11 @@ const additionParts = 16
 type conditions struct {
 	from, to int
 	prices   []condPrice
-	apart    *apartness
+	apart    func() *apartness
 }
 
 func (k *adding) everywhere() conditions {
-	return conditions{0, len(k.p.conds.terms), k.p.condPrices(k.shape), k.p.apartness(k.h)}
+	return conditions{0, len(k.p.conds.terms), k.p.condPrices(k.shape), sync.OnceValue(func() *apartness { return k.p.apartness(k.h) })}
 }
 
 func (k *adding) under(in conditions, limit float64, f func(a, b, cond, held int, delta float64) float64) {
@@ -105,13 +106,17 @@ func (k *adding) under(in conditions, limit float64, f func(a, b, cond, held int
 				if !one && d+least >= limit {
 					continue
 				}
+				delta := k.bits(cp, a, b, c)
+				if delta >= limit {
+					continue
+				}
 				held := p.conds.held[c]
 				if d < 24 {
-					if held = in.apart.held(q, &p.conds.terms[c]); held < 0 {
+					if held = in.apart().held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}
-				limit = f(a, b, c, held, k.bits(cp, a, b, c))
+				limit = f(a, b, c, held, delta)
 			}
 		}
 	}

@@ -2,6 +2,8 @@ package inference
 
 import (
 	"cmp"
+	"fmt"
+	"math/bits"
 	"math/rand/v2"
 	"slices"
 
@@ -71,9 +73,11 @@ func minimalOnly(sets [][]int) [][]int {
 
 const (
 	mostDoubts    = 4
-	mostInDoubt   = 160  // readings looked at for one doubt: the latest that can bear on it
+	mostInDoubt   = 160  // readings looked at for one doubt
+	firstInDoubt  = 2    // of these, at first
 	mostSuspects  = 12   // readings of one doubt that are priced as culprits
 	clashChains   = 4    // searched from scratch, besides the best map and the empty one
+	clashStarts   = 3    // maps met before that are gone down from
 	clashTries    = 400  // for each of them
 	culpritWindow = 12.0 // bits: a dearer odd reading is no culprit
 )
@@ -83,12 +87,13 @@ const (
 func (s *state) doubts() []Doubt {
 	var out []Doubt
 	told := map[mapping.ReadingID]bool{}
+	court := s.court()
 	for i := range s.raw {
 		o := &s.raw[i]
 		if o.control || told[o.id] || !s.wrong(i) {
 			continue
 		}
-		if d, ok := s.doubtAbout(i); ok {
+		if d, ok := court.doubtAbout(i); ok {
 			for _, id := range d.Readings {
 				told[id] = true
 			}
@@ -107,72 +112,188 @@ func (s *state) wrong(i int) bool {
 	return s.p.plainPrice(s.best, &s.raw[i]) > 0
 }
 
+// court hears readings, by their numbers, and remembers which of them clash, and the
+// maps that were cheapest for some of them.
+type court struct {
+	s     *state
+	known map[string]bool
+	maps  []*hyp
+	drawn map[uint64]bool
+}
+
+func (s *state) court() *court {
+	return &court{s: s, known: map[string]bool{}, drawn: map[uint64]bool{}}
+}
+
 // clashes tells whether some readings cannot all be right: the cheapest map
 // for them alone calls one of them wrong.
-func (s *state) clashes(raw []obs) bool {
-	if len(raw) < 2 {
+func (c *court) clashes(readings []int) bool {
+	if len(readings) < 2 {
 		return false
 	}
-	p := *s.p
-	p.obs = slices.Clone(raw)
-	for i := range p.obs {
+	readings = slices.Sorted(slices.Values(readings)) // as they were taken
+	key := fmt.Sprint(readings)
+	known, ok := c.known[key]
+	if !ok {
+		known = c.cheapestFor(readings).cost > 1e-9
+		c.known[key] = known
+	}
+	return known
+}
+
+// cheapestFor is the cheapest map for some readings alone, each taken by itself. From
+// the best map, from none and from the cheapest maps met so far it goes down, then with
+// the readings sworn to be right, and from there down again: what is alike in maps
+// that explain the readings and in maps that call one wrong does not decide between
+// them.
+func (c *court) cheapestFor(readings []int) *hyp {
+	p := *c.s.p
+	p.obs = make([]obs, len(readings))
+	for i, k := range readings {
+		p.obs[i] = c.s.raw[k]
 		p.obs[i].void = false
 	}
 	p.bites(p.obs)
-	var ev evidence
-	best := -1.0
-	price := 0.0
-	starts := []*hyp{s.best.clone(), {}}
-	w := newWalker(&p, p.obs, rand.New(rand.NewPCG(4, uint64(len(raw)))))
-	for range clashChains {
-		c := w.begin()
-		w.walk(c, clashTries)
-		starts = append(starts, c.h)
-	}
-	for _, start := range starts {
-		h := p.descend(start, &ev)
-		if best < 0 || h.energy < best-1e-9 {
-			best, price = h.energy, h.cost
+	oath := p.underOath()
+	starts := c.starts(&p)
+	found := make([][]*hyp, len(starts))
+	parallel(len(starts), func(i int) {
+		ev := p.tables.take()
+		defer p.tables.giveBack(ev)
+		h := p.descend(p.pruned(starts[i]), ev)
+		found[i] = []*hyp{h}
+		if h.cost > 1e-9 {
+			right := oath.descend(h.clone(), ev)
+			p.score(right)
+			found[i] = append(found[i], right, p.descend(right.clone(), ev))
+		}
+	})
+	all := slices.Concat(found...)
+	for _, h := range all {
+		if key := drawing(h); !c.drawn[key] {
+			c.drawn[key] = true
+			c.maps = append(c.maps, h)
 		}
 	}
-	return price > 1e-9
+	return slices.MinFunc(all, byEnergy)
 }
 
-func (s *state) doubtAbout(i int) (Doubt, bool) {
-	o := s.raw[i]
-	// What can bear on it: readings with an end in the net of either side, the
-	// odd one last so that the divide and conquer keeps it.
-	near := s.best.net(o.red, o.s) | s.best.net(o.black, o.s)
-	var bearing []obs
-	for k := range s.raw {
-		q := s.raw[k]
-		if k != i && !q.control && (q.red|q.black)&near != 0 {
-			bearing = append(bearing, q)
+// starts is where to look for the cheapest map for some readings. The first time
+// samples are drawn as well.
+func (c *court) starts(p *problem) []*hyp {
+	var out []*hyp
+	if len(c.maps) == 0 {
+		w := newWalker(p, p.obs, rand.New(rand.NewPCG(4, uint64(len(p.obs)))))
+		for range clashChains {
+			c := w.begin()
+			w.walk(c, clashTries)
+			out = append(out, c.h)
 		}
 	}
-	if len(bearing) > mostInDoubt {
-		bearing = bearing[len(bearing)-mostInDoubt:]
+	for _, h := range c.maps {
+		h = h.clone()
+		p.score(h)
+		out = append(out, h)
 	}
-	all := append(slices.Clone(bearing), o)
-	if !s.clashes(all) {
-		return Doubt{}, false
+	slices.SortStableFunc(out, byEnergy)
+	return append(out[:min(len(out), clashStarts)], c.s.best, &hyp{})
+}
+
+// underOath is the problem with each reading told many times over by witnesses of their
+// own, so that hardly a map is too dear to have it right.
+func (p *problem) underOath() *problem {
+	c := *p
+	c.obs = nil
+	for _, o := range p.obs {
+		o.protected = true
+		for i := range sworn {
+			for k := range o.stand {
+				o.stand[k] = ^uint16(i)
+			}
+			c.obs = append(c.obs, o)
+		}
 	}
-	set := MinimalConflict(all, s.clashes)
+	return &c
+}
+
+func byEnergy(a, b *hyp) int { return cmp.Compare(a.energy, b.energy) }
+
+// pruned is a map without the links that it is cheaper without, looked at one after
+// the other. What few readings leave of a map is soon found that way.
+func (p *problem) pruned(h *hyp) *hyp {
+	h = h.clone()
+	p.tidy(h)
+	p.score(h)
+	for i := len(h.atoms) - 1; i >= 0; i-- {
+		c := h.clone()
+		c.atoms = slices.Delete(c.atoms, i, i+1)
+		if p.score(c); c.energy < h.energy {
+			h = c
+		}
+	}
+	return h
+}
+
+// bearing lists the readings that can bear on another, those that are nearest to the
+// same question first: across the same nets, with the fewest switches elsewhere, the
+// latest.
+func (s *state) bearing(i int) []int {
+	o := &s.raw[i]
+	red, black := s.best.net(o.red, o.s), s.best.net(o.black, o.s)
+	far := func(k int) int {
+		q := &s.raw[k]
+		elsewhere := bits.OnesCount64(q.s &^ o.s)
+		if q.red&red != 0 && q.black&black != 0 || q.red&black != 0 && q.black&red != 0 {
+			return elsewhere
+		}
+		return len(s.p.npos) + 1 + elsewhere
+	}
+	var out []int
+	for k := range s.raw {
+		if q := &s.raw[k]; k != i && !q.control && (q.red|q.black)&(red|black) != 0 {
+			out = append(out, k)
+		}
+	}
+	slices.SortFunc(out, func(a, b int) int { return cmp.Or(cmp.Compare(far(a), far(b)), cmp.Compare(b, a)) })
+	return out[:min(len(out), mostInDoubt)]
+}
+
+// doubtAbout finds a smallest set of readings with which an odd one clashes, among as
+// few as possible of those that bear on it.
+func (c *court) doubtAbout(i int) (Doubt, bool) {
+	s := c.s
+	bearing := s.bearing(i)
+	var all []int
+	for n := firstInDoubt; ; n += (n + 1) / 2 {
+		n = min(n, len(bearing))
+		// The odd one last: divide and conquer keeps it.
+		if all = append(slices.Clone(bearing[:n]), i); c.clashes(all) {
+			break
+		}
+		if n == len(bearing) {
+			return Doubt{}, false
+		}
+	}
+	set := MinimalConflict(all, c.clashes)
 	for again := true; again; { // the conflict need not be monotone: make each member needed
 		again = false
 		for k := range set {
-			if rest := slices.Delete(slices.Clone(set), k, k+1); s.clashes(rest) {
+			if rest := slices.Delete(slices.Clone(set), k, k+1); c.clashes(rest) {
 				set, again = rest, true
 				break
 			}
 		}
 	}
+	slices.Sort(set)
+	o := &s.raw[i]
 	d := Doubt{Retest: mapping.Sweep{Red: s.p.unends(o.red), Black: s.p.unends(o.black),
 		Steps: []mapping.Setting{s.p.unsetting(o.s)}, Why: mapping.Why{Reason: mapping.Settle}}}
-	for _, q := range set {
-		d.Readings = append(d.Readings, q.id)
+	var readings []obs
+	for _, k := range set {
+		readings = append(readings, s.raw[k])
+		d.Readings = append(d.Readings, s.raw[k].id)
 	}
-	d.Culprits = s.culprits(set, i)
+	d.Culprits = s.culprits(readings, i)
 	return d, true
 }
 

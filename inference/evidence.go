@@ -39,17 +39,15 @@ func pairIndex(a, b int) int {
 func (p *problem) weigh(h *hyp, ev *evidence) {
 	np := p.n * (p.n - 1) / 2
 	nc := len(p.conds.terms)
-	if len(ev.ev) != np*nc {
-		ev.ev = make([]float32, np*nc)
-	}
+	ev.ev, ev.nc = room(ev.ev, np*nc), nc
 	clear(ev.ev)
-	ev.nc = nc
 	w, ok := p.tables.weighers.Get().(*weigher)
 	if !ok {
-		w = &weigher{bite: make([]float32, np*nc), loose: make([]float32, np*nc), touched: make([]bool, np), isShown: make([]bool, nc),
-			stand: make([]uint16, np*nc), spent: make([]float32, np*nc)}
+		w = &weigher{touched: make([]bool, np)}
 	}
 	defer p.tables.weighers.Put(w)
+	w.bite, w.loose, w.isShown = room(w.bite, np*nc), room(w.loose, np*nc), room(w.isShown, nc)
+	w.stand, w.spent = room(w.stand, np*nc), room(w.spent, np*nc)
 	clear(w.stand)
 	clear(w.spent)
 	w.p, w.ev = p, ev
@@ -61,6 +59,14 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 		w.epoch(h, p.obs[i:j])
 		i = j
 	}
+}
+
+// room is a slice of so many, what is beyond its length left as it was.
+func room[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
 }
 
 type weigher struct {

@@ -236,6 +236,7 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 // joined is a map with the further link that makes it cheapest; the map itself
 // if none does.
 func (p *problem) joined(h *hyp, ev *evidence) *hyp {
+	p = p.couldHelp(h)
 	p.weigh(h, ev)
 	var add addition
 	p.eachAdditionUnder(h, ev, -1e-9, func(a, b, cond, _ int, delta float64) float64 {
@@ -254,4 +255,25 @@ func (p *problem) joined(h *hyp, ev *evidence) *hyp {
 		return c
 	}
 	return h
+}
+
+// couldHelp is the problem with only those conditions under which one more link could
+// make a map cheaper: of several switches those that hold where it does not expect a
+// beep, and those that the prior alone may ask for.
+func (p *problem) couldHelp(h *hyp) *problem {
+	var odd []uint64 // settings of beeps
+	for i := range p.obs {
+		if o := &p.obs[i]; o.closed && !o.control && !slices.Contains(odd, o.s) && !h.closed(o.red, o.black, o.s) {
+			odd = append(odd, o.s)
+		}
+	}
+	shape := p.shapeOf(h)
+	c := *p
+	c.held = &heldCache{by: map[uint64][]int32{}}
+	c.conds = p.conds.only(func(i int) bool {
+		return p.conds.depth[i] <= 1 ||
+			slices.ContainsFunc(odd, func(s uint64) bool { return p.conds.holds(i, s) }) ||
+			p.leastPrice(shape, i) < 0
+	})
+	return &c
 }

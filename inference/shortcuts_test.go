@@ -265,3 +265,34 @@ func TestPriorWithOneMore(t *testing.T) {
 		t.Errorf("known of %d maps only", known)
 	}
 }
+
+// TestCouldHelp: the further link that makes a map cheapest is among those that are
+// left when the others are not weighed.
+func TestCouldHelp(t *testing.T) {
+	helped, fewer := 0, 0
+	for seed := range int64(20) {
+		p, maps := shortcutCase(t, seed)
+		for _, h := range maps {
+			narrow := p.couldHelp(h)
+			if len(narrow.conds.terms) < len(p.conds.terms) {
+				fewer++
+			}
+			cheapest := func(p *problem) (least float64) {
+				var ev evidence
+				p.weigh(h, &ev)
+				p.eachAddition(h, &ev, func(_, _, _, _ int, d float64) { least = min(least, d) })
+				return least
+			}
+			whole, left := cheapest(p), cheapest(narrow)
+			if whole != left {
+				t.Fatalf("seed %d: one more link saves %.6f bits, of those that could help %.6f", seed, -whole, -left)
+			}
+			if whole < 0 {
+				helped++
+			}
+		}
+	}
+	if helped == 0 || fewer == 0 {
+		t.Errorf("a further link helped %d maps, and %d times there was one that could not", helped, fewer)
+	}
+}
