@@ -35,8 +35,14 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 	for i := range all {
 		all[i].due = all[i].due && all[i].weight >= stopDoubt/4
 	}
+	tail, light := 0.0, stopDoubt/10/float64(len(all)+1)
+	all = slices.DeleteFunc(all, func(d linkDoubt) bool { // too light all together: most, and dear to sort
+		if d.weight < light {
+			tail += d.weight
+		}
+		return d.weight < light
+	})
 	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
-	tail := 0.0
 	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
 		tail += all[len(all)-1].weight
 		all = all[:len(all)-1]
