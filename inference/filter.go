@@ -20,7 +20,7 @@ func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 	w := newWalker(s.p, s.raw[:seen], rng)
 	for seen < len(s.raw) {
 		seen = min(seen+size, len(s.raw))
-		w = newWalker(s.p, s.raw[:seen], rng)
+		w.hear(s.raw[:seen])
 		if s.redraw(w) {
 			s.walk(w, s.p.tries(splitTries))
 		}

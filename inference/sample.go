@@ -4,60 +4,67 @@ import (
 	"math"
 	"math/bits"
 	"math/rand/v2"
+	"slices"
 )
 
 // walker holds what the chains share while they walk.
 type walker struct {
-	p       *problem
-	raw     []obs
-	rng     *rand.Rand
-	stands  []stand
-	standOf [][]int32 // per reading, per switch
-	roll    roll
-	numbers []numbered // of each reading
-	table   netTable   // scratch
-	slotObs [][]uint64 // per slot, the readings taken in it, as a bit set
-	words   int
-	taken   int      // changes of a map so far
-	heat    float64  // 1: samples; more: a search that climbs out of valleys
-	live    []uint64 // readings that links have a say in
-	beeps   []uint64 // those that beeped
-	latches uint64   // slots of latching switches
-	scratch hyp
-	touched []uint64
-	changed uint64 // switches with a contact among the links of a change
-	stray   []int  // readings that the map at hand does not explain
+	p        *problem
+	raw      []obs
+	rng      *rand.Rand
+	stands   []stand
+	standOf  [][]int32 // per reading, per switch
+	standNow []int32   // at the latest reading, per switch
+	roll     roll
+	numbers  []numbered // of each reading
+	table    netTable   // scratch
+	slotObs  [][]uint64 // per slot, the readings taken in it, as a bit set
+	words    int
+	taken    int      // changes of a map so far
+	heat     float64  // 1: samples; more: a search that climbs out of valleys
+	live     []uint64 // readings that links have a say in
+	beeps    []uint64 // those that beeped
+	latches  uint64   // slots of latching switches
+	scratch  hyp
+	touched  []uint64
+	changed  uint64 // switches with a contact among the links of a change
+	stray    []int  // readings that the map at hand does not explain
 }
 
 func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
-	w := &walker{p: p, raw: raw, rng: rng, heat: 1, words: (len(raw) + 63) / 64}
-	w.slotObs = make([][]uint64, p.slots)
-	for s := range w.slotObs {
-		w.slotObs[s] = make([]uint64, w.words)
-	}
-	w.live = make([]uint64, w.words)
-	w.touched = make([]uint64, w.words)
-	w.beeps = make([]uint64, w.words)
-	w.numbers = make([]numbered, len(raw))
-	last := make([]int32, len(p.npos))
+	w := &walker{p: p, rng: rng, heat: 1, slotObs: make([][]uint64, p.slots), standNow: make([]int32, len(p.npos))}
 	for k := range p.npos {
-		last[k] = -1
+		w.standNow[k] = -1
 		if !p.momentary[k] {
 			w.latches |= p.swMask[k]
 		}
 	}
-	for i := range raw {
+	w.hear(raw)
+	return w
+}
+
+// hear takes in the readings that come after those that it has.
+func (w *walker) hear(raw []obs) {
+	p := w.p
+	old := len(w.raw)
+	w.raw, w.words = raw, (len(raw)+63)/64
+	for _, set := range []*[]uint64{&w.live, &w.touched, &w.beeps} {
+		*set = padded(*set, w.words)
+	}
+	for s := range w.slotObs {
+		w.slotObs[s] = padded(w.slotObs[s], w.words)
+	}
+	w.numbers = padded(w.numbers, len(raw))
+	for i := old; i < len(raw); i++ {
 		o := &raw[i]
-		of := make([]int32, len(p.npos))
 		for k := range p.npos {
 			if i == 0 || o.moved>>k&1 == 1 {
-				last[k] = int32(len(w.stands))
+				w.standNow[k] = int32(len(w.stands))
 				w.stands = append(w.stands, stand{k: k, from: i})
 			}
-			w.stands[last[k]].to = i + 1
-			of[k] = last[k]
+			w.stands[w.standNow[k]].to = i + 1
 		}
-		w.standOf = append(w.standOf, of)
+		w.standOf = append(w.standOf, slices.Clone(w.standNow))
 		if o.control {
 			continue
 		}
@@ -74,8 +81,10 @@ func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
 			w.slotObs[lowBit(m)][i/64] |= 1 << (i % 64)
 		}
 	}
-	return w
 }
+
+// padded is a slice with zeros put to its end, up to a length.
+func padded[T any](s []T, n int) []T { return append(s, make([]T, n-len(s))...) }
 
 // walk makes a number of tries.
 func (w *walker) walk(c *chain, tries int) {
