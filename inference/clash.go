@@ -73,7 +73,7 @@ func minimalOnly(sets [][]int) [][]int {
 
 const (
 	mostDoubts    = 4
-	mostInDoubt   = 40  // readings looked at for one doubt
+	mostInDoubt   = 40   // readings looked at for one doubt
 	firstInDoubt  = 2    // of these, at first
 	mostSuspects  = 12   // readings of one doubt that are priced as culprits
 	clashChains   = 4    // searched from scratch, besides the best map and the empty one

@@ -20,7 +20,7 @@ const (
 	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
 	quietDoubt  = 0.2   // with less doubt left every sweep is: it may be the last
 	longSession = 300.0 // readings from which on the walks are shortened
-	lumpAfter   = 1000   // readings from which on several sweeps are taken in at once
+	lumpAfter   = 1000  // readings from which on several sweeps are taken in at once
 
 	restartChains = 8
 	restartTries  = 400
