@@ -25,7 +25,7 @@ func (s *state) filter(chains []*chain, seen int, rng *rand.Rand) *walker {
 			s.walk(w, s.p.tries(splitTries))
 		}
 	}
-	s.walk(w, s.p.sweepTries())
+	s.walk(w, s.p.tries(sweepTries))
 	s.regroup(w)
 	return w
 }
@@ -93,22 +93,6 @@ func (p *problem) tries(base int) int {
 	n := float64(base) * float64(max(usualSites, min(p.n*len(p.npos), mostSites))) / usualSites
 	return int(n * min(1, longSession/float64(len(p.obs)+1)))
 }
-
-// sweepTries is how many tries follow a sweep: on large pods more of them as long as there
-// are few readings, while maps that differ in nearly every link are told apart. A
-// walk that has gone to the wrong ones by then hardly finds back.
-func (p *problem) sweepTries() int {
-	large := max(1, min(float64(p.n*len(p.npos))/usualSites, mostEarly))
-	early := max(1, min(large, earlyReadings*large/float64(len(p.obs)+1)))
-	return int(float64(p.tries(sweepTries)) * early)
-}
-
-// Early is until so many readings; then the walks get shorter again, from so many
-// times as long.
-const (
-	earlyReadings = 150.0
-	mostEarly     = 2.5
-)
 
 // Ends times switches of the pods that the numbers of tries were found on, and of
 // those beyond which more tries cost more than they bring.
