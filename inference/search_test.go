@@ -38,3 +38,33 @@ func TestComparedIsTheBest(t *testing.T) {
 		t.Error("no map gave way more often than is allowed")
 	}
 }
+
+// TestWhatWasFoundIsKept: however long a session, a further sweep leaves no map that is
+// dearer than the best one before it.
+func TestWhatWasFoundIsKept(t *testing.T) {
+	changed := 0
+	for _, seed := range []int64{3, 5} {
+		w := simbench.Generate(seed, simbench.Options{MinEnds: 12, MaxEnds: 12, MinSwitches: 5, MaxSwitches: 5})
+		readings := manyReadings(t, w, 900)
+		e := NewEngine(w.Pod, nil)
+		var best *hyp
+		for at, to := 0, 0; at < len(readings); at = to {
+			for to = at + 1; to < len(readings) && sameSweep(readings[at], readings[to]); to++ {
+			}
+			e.Add(readings[at:to]...)
+			s := e.now().settled()
+			if best != nil {
+				if was := s.p.explain(best, s.raw, nil) + s.p.prior(best); s.total > was+1e-6 {
+					t.Fatalf("seed %d, %d readings: the best map costs %.1f bits, the one before still %.1f", seed, len(s.raw), s.total, was)
+				}
+				if !s.p.sameMap(best, s.best) {
+					changed++
+				}
+			}
+			best = s.best
+		}
+	}
+	if changed == 0 {
+		t.Error("no sweep changed the best map")
+	}
+}
