@@ -57,14 +57,8 @@ func (w *walker) begin() *chain {
 // extend takes a chain on to readings that it has not seen, and gives their
 // price.
 func (w *walker) extend(c *chain) float64 {
-	for len(c.void) < w.words {
-		c.void = append(c.void, 0)
-		c.odd = append(c.odd, 0)
-		c.stray = append(c.stray, 0)
-	}
-	for len(c.lever) < len(w.stands) {
-		c.lever = append(c.lever, 0)
-	}
+	c.void, c.odd, c.stray = padded(c.void, w.words), padded(c.odd, w.words), padded(c.stray, w.words)
+	c.lever = padded(c.lever, len(w.stands))
 	if len(c.eff) == 0 {
 		w.p.priorOf(c)
 	}

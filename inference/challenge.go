@@ -2,7 +2,21 @@ package inference
 
 import "slices"
 
-const sworn = 7 // silences that nothing but a dearer map could call false
+const sworn = 7 // tellings of a reading that nothing but a dearer map could call false
+
+// witnesses tell of a reading so often, each for itself.
+func (o obs) witnesses() []obs {
+	out := make([]obs, sworn)
+	o.protected = true
+	for i := range out {
+		for k := range o.stand {
+			o.stand[k] = ^uint16(i)
+		}
+		o.epoch = -1 - i
+		out[i] = o
+	}
+	return out
+}
 
 // claim is that a link holds in one position of one of its switches (none: that
 // it is there at all).
@@ -67,15 +81,8 @@ func (s *state) turnRound(c claim) *hyp {
 		k := int(c.link.sw[d])
 		at = at&^p.swMask[k] | slots&-slots
 	}
-	silent := obs{red: 1 << c.link.a, black: 1 << c.link.b, s: at, protected: true}
-	p.obs = slices.Clone(p.obs)
-	for i := range sworn {
-		for k := range silent.stand {
-			silent.stand[k] = ^uint16(i) // each witness for itself
-		}
-		silent.epoch = -1 - i
-		p.obs = append(p.obs, silent)
-	}
+	silent := obs{red: 1 << c.link.a, black: 1 << c.link.b, s: at}
+	p.obs = slices.Concat(p.obs, silent.witnesses())
 	ev := p.tables.take()
 	defer p.tables.giveBack(ev)
 	// Going down from the best map makes good the false claim first, which may be at

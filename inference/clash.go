@@ -76,9 +76,9 @@ const (
 	mostInDoubt   = 40   // readings looked at for one doubt
 	firstInDoubt  = 2    // of these, at first
 	mostSuspects  = 12   // readings of one doubt that are priced as culprits
-	clashChains   = 4    // searched from scratch, besides the best map and the empty one
-	clashStarts   = 3    // maps met before that are gone down from
+	clashChains   = 4    // searched from scratch at first
 	clashTries    = 400  // for each of them
+	clashStarts   = 3    // maps met before that are gone down from, besides the best and the empty one
 	culpritWindow = 12.0 // bits: a dearer odd reading is no culprit
 )
 
@@ -199,19 +199,13 @@ func (c *court) starts(p *problem) []*hyp {
 	return append(out[:min(len(out), clashStarts)], c.s.best, &hyp{})
 }
 
-// underOath is the problem with each reading told many times over by witnesses of their
-// own, so that hardly a map is too dear to have it right.
+// underOath is the problem with each reading sworn to be right, so that hardly a map is
+// too dear to have it so.
 func (p *problem) underOath() *problem {
 	c := *p
 	c.obs = nil
 	for _, o := range p.obs {
-		o.protected = true
-		for i := range sworn {
-			for k := range o.stand {
-				o.stand[k] = ^uint16(i)
-			}
-			c.obs = append(c.obs, o)
-		}
+		c.obs = append(c.obs, o.witnesses()...)
 	}
 	return &c
 }

@@ -268,12 +268,13 @@ func (p *problem) couldHelp(h *hyp) *problem {
 		}
 	}
 	shape := p.shapeOf(h)
+	asked := func(i int) bool { cp := p.condPrice(shape, i); return cp.least() < 0 }
 	c := *p
 	c.held = &heldCache{by: map[uint64][]int32{}}
 	c.conds = p.conds.only(func(i int) bool {
 		return p.conds.depth[i] <= 1 ||
 			slices.ContainsFunc(odd, func(s uint64) bool { return p.conds.holds(i, s) }) ||
-			p.leastPrice(shape, i) < 0
+			asked(i)
 	})
 	return &c
 }

@@ -164,13 +164,6 @@ func (cp *condPrice) least() float64 {
 	return t + min(cp.share, cp.apart, 2*cp.share-cp.apart)
 }
 
-// leastPrice is a price under which one more link under a condition of several switches
-// does not fall.
-func (p *problem) leastPrice(s *shape, c int) float64 {
-	cp := p.condPrice(s, c)
-	return cp.least()
-}
-
 // addPrice is what the prior asks for one more link, without merging it into
 // a contact that already joins the pair.
 func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
