@@ -1,6 +1,9 @@
 package inference
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 const sworn = 7 // tellings of a reading that nothing but a dearer map could call false
 
@@ -41,30 +44,34 @@ func (s *state) claims() []claim {
 	return out
 }
 
-// challenge turns claims round that have not been turned round yet, up to so
-// many: it takes for sworn that the meter was silent where a link is said to
-// hold, and goes down from the best map to the cheapest that agrees. By how much
+// challenge turns claims round, up to so many, those first that were not turned round
+// yet or the longest ago: it takes for sworn that the meter was silent where a link is
+// said to hold, and goes down from the best map to the cheapest that agrees. By how much
 // that is dearer is what the claim rests on; a change of one link does not tell,
-// where what the link explains can be explained by another. It tells whether there
-// were any.
-func (s *state) challenge(most int) bool {
+// where what the link explains can be explained by another. What was the cheapest then
+// need not be after further readings. It tells whether any claim was turned round for
+// the first time.
+func (s *state) challenge(most int) (first bool) {
 	l := s.looksAtBest()
 	var todo []claim
 	for _, c := range s.claims() {
-		if !l.turned[c] && len(todo) < most {
+		if at, done := l.turned[c]; !done || len(s.raw)-at >= turnedFor {
 			todo = append(todo, c)
+			first = first || !done
 		}
 	}
 	if len(todo) == 0 {
 		return false
 	}
+	slices.SortStableFunc(todo, func(a, b claim) int { return cmp.Compare(l.turned[a], l.turned[b]) })
+	todo = todo[:min(len(todo), most)]
 	for _, c := range todo {
-		l.turned[c] = true
+		l.turned[c] = len(s.raw)
 	}
 	found := make([]*hyp, len(todo))
 	parallel(len(todo), func(i int) { found[i] = s.turnRound(todo[i]) })
 	s.takeIn(found)
-	return true
+	return first
 }
 
 // turnRound gives the cheapest map near the best under which a claim is false.

@@ -6,8 +6,8 @@ import "maps"
 // or a doubt that its rivals do not show. All of it is done before the best map may
 // be believed; it starts before that, so that the last step does not take long.
 type looks struct {
-	at      uint64 // signature of the map
-	turned  map[claim]bool
+	at      uint64            // signature of the map
+	turned  map[claim]int     // claims turned round, and how many readings there were
 	serious map[question]bool // odd readings that were taken serious
 	scratch int               // searches from scratch
 }
@@ -24,6 +24,7 @@ const (
 	looksFrom   = 0.3 // doubt at which looks begin
 	scratchFrom = 0.1 // and searches from scratch
 	lastScratch = 2   // searches that are left to the last step
+	turnedFor   = 15  // readings after which a claim is turned round again
 )
 
 func (l looks) clone() looks {
@@ -34,7 +35,7 @@ func (l looks) clone() looks {
 // looksAtBest is what was done for the best map.
 func (s *state) looksAtBest() *looks {
 	if sig := s.p.signature(s.best); s.looks.turned == nil || s.looks.at != sig {
-		s.looks = looks{at: sig, turned: map[claim]bool{}, serious: map[question]bool{}}
+		s.looks = looks{at: sig, turned: map[claim]int{}, serious: map[question]bool{}}
 	}
 	return &s.looks
 }

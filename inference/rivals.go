@@ -67,7 +67,7 @@ func (v *variations) eachOf(h *hyp, i int) {
 	}
 	p.eachCondition(x, v.instead)
 	p.eachRehung(h, i, v.instead)
-	for _, drawn := range h.redrawn(i) {
+	for _, drawn := range p.redrawn(h, i) {
 		v.leave(drawn, i)
 		v.gone()
 		p.eachCondition(x, v.instead)
@@ -76,8 +76,9 @@ func (v *variations) eachOf(h *hyp, i int) {
 
 // redrawn gives the drawings of the same nets in which other links hang on the
 // far end of link i, which holds whenever they do: each by itself, and all at
-// once that hang on one end.
-func (h *hyp) redrawn(i int) [][]atom {
+// once that hang on one end; and those in which a link on the same ends is free of a
+// switch because i closes wherever that one would not.
+func (p *problem) redrawn(h *hyp, i int) [][]atom {
 	var out [][]atom
 	x := h.atoms[i]
 	for _, from := range [2]uint64{1 << x.a, 1 << x.b} {
@@ -101,7 +102,27 @@ func (h *hyp) redrawn(i int) [][]atom {
 			move(hung...)
 		}
 	}
+	for j := range h.atoms {
+		if d := p.idleTerm(&h.atoms[j], &x); j != i && d >= 0 {
+			drawn := slices.Clone(h.atoms)
+			drawn[j] = drawn[j].freed(d)
+			out = append(out, drawn)
+		}
+	}
 	return out
+}
+
+// idleTerm is the term of y that says nothing beside x, a contact on the same ends
+// that closes wherever that term does not hold; -1 if there is none.
+func (p *problem) idleTerm(y, x *atom) int {
+	if x.n == 1 && y.n > 1 && y.ends == x.ends {
+		for d := range int(y.n) {
+			if y.sw[d] == x.sw[0] && p.swMask[y.sw[d]]&^(y.t[d]|x.t[0]) == 0 {
+				return d
+			}
+		}
+	}
+	return -1
 }
 
 // implies tells whether x holds whenever y does.
@@ -119,8 +140,8 @@ func (y *atom) implies(x *atom) bool {
 }
 
 // eachRehung makes the maps in which a link hangs on the far end of another that
-// shares an end with it: under a neighbouring condition where the two close
-// together, since three ends joined at once can be drawn in three ways; else
+// shares an end with it: under a neighbouring condition where that one holds
+// whenever it does, since three ends joined at once can be drawn in three ways; else
 // while both hold, since that is when it was heard at that end as well.
 func (p *problem) eachRehung(h *hyp, i int, try func(y atom)) {
 	x := h.atoms[i]
@@ -132,7 +153,7 @@ func (p *problem) eachRehung(h *hyp, i int, try func(y atom)) {
 		}
 		z := x
 		z.rewire(lowBit(x.ends&^shared), lowBit(y.ends&^shared))
-		if x.n > 0 && x.n == y.n && x.t == y.t {
+		if x.n > 0 && x.implies(&y) {
 			p.eachCondition(z, try)
 		} else if both, ok := z.while(&y); ok {
 			try(both)
@@ -171,12 +192,7 @@ func (p *problem) eachCondition(x atom, f func(atom)) {
 	}
 	if x.n > 1 {
 		for d := range int(x.n) {
-			y := x
-			copy(y.t[d:], x.t[d+1:])
-			copy(y.sw[d:], x.sw[d+1:])
-			y.n--
-			y.t[y.n], y.sw[y.n] = 0, -1
-			f(y)
+			f(x.freed(d))
 		}
 	}
 	if x.n == 3 {
@@ -196,6 +212,15 @@ func (p *problem) eachCondition(x atom, f func(atom)) {
 			}
 		}
 	}
+}
+
+// freed is the link without one of its terms.
+func (x atom) freed(d int) atom {
+	copy(x.t[d:], x.t[d+1:])
+	copy(x.sw[d:], x.sw[d+1:])
+	x.n--
+	x.t[x.n], x.sw[x.n] = 0, -1
+	return x
 }
 
 // narrowed is the link with one more term, terms kept in switch order.

@@ -11,7 +11,7 @@ func (v *variations) eachSplit(h *hyp, i int) {
 	if x.n > 1 {
 		return
 	}
-	for _, drawn := range append(h.redrawn(i), h.atoms) {
+	for _, drawn := range append(v.p.redrawn(h, i), h.atoms) {
 		v.leave(drawn, i)
 		v.p.eachPairOfContacts(x, v.sideBySide)
 	}

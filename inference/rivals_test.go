@@ -1,0 +1,81 @@
+package inference
+
+import (
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// offers tells whether a map is among those that differ from another by a change of
+// one link.
+func offers(p *problem, h, want *hyp) bool {
+	p.score(h)
+	found := false
+	p.eachChange(h, 1e9, func(c *hyp) float64 {
+		found = found || drawing(c) == drawing(want)
+		return 1e9
+	})
+	return found
+}
+
+// TestContactMayHangOnAnother: of three ends that are joined in the half-way click, the
+// contact that closes only there can be drawn from either of the other two; drawn
+// the other way it may be the one that stays closed beyond.
+func TestContactMayHangOnAnother(t *testing.T) {
+	p := newProblem(sidePod(), nil)
+	first, both := throw(0, 1, 0, 0b011), throw(0, 2, 0, 0b010)
+	if !offers(p, &hyp{atoms: []atom{first, both}}, &hyp{atoms: []atom{first, throw(1, 2, 0, 0b110)}}) {
+		t.Error("a changeover with a half-way click is not a rival of a chain of contacts")
+	}
+}
+
+// TestIdleTermIsFreed: beside a contact that closes while the hazard is off, a link
+// while turn is left and the hazard on is the same as one while turn is left. That
+// drawing shows what the first contact might need besides.
+func TestIdleTermIsFreed(t *testing.T) {
+	p := newProblem(sidePod(), nil)
+	off, on := uint64(0b01<<3), uint64(0b10<<3)
+	left, notLeft := uint64(0b010), uint64(0b101)
+	contact := throw(0, 1, 1, off)
+	h := &hyp{atoms: []atom{contact, throw(0, 1, 0, left).narrowed(1, on)}}
+	drawn := p.redrawn(h, 0)
+	if len(drawn) != 1 || drawn[0][1] != throw(0, 1, 0, left) {
+		t.Fatalf("drawn as %v", drawn)
+	}
+	p.eachSetting(func(s uint64) {
+		if (&hyp{atoms: drawn[0]}).closed(1, 2, s) != h.closed(1, 2, s) {
+			t.Errorf("the drawing is another map in %b", s)
+		}
+	})
+	if !offers(p, h, &hyp{atoms: []atom{contact.narrowed(0, notLeft), throw(0, 1, 0, left)}}) {
+		t.Error("the contact that needs turn off as well is no rival")
+	}
+	for _, other := range []atom{throw(0, 2, 1, off), throw(0, 1, 1, on), throw(0, 1, 0, left)} {
+		if d := p.idleTerm(&h.atoms[1], &other); d >= 0 {
+			t.Errorf("term %d says nothing beside %v", d, other)
+		}
+	}
+}
+
+// TestClaimsAreTurnedAgain: what was the cheapest map without a claim need not be so
+// after further readings, so none is taken for turned round for good.
+func TestClaimsAreTurnedAgain(t *testing.T) {
+	w := simbench.Generate(5, simbench.Options{MinEnds: 5, MaxEnds: 6, MinSwitches: 2, MaxSwitches: 2})
+	solver := newEngineSolver(w.Pod)
+	simbench.Play(w, &simbench.Person{World: w, Leads: mapping.BunchLeads}, solver, simbench.Limits{})
+	s := solver.e.now()
+	if len(s.raw) <= turnedFor || len(s.claims()) == 0 {
+		t.Fatalf("%d readings, %d claims", len(s.raw), len(s.claims()))
+	}
+	s.challenge(allLooks.claims)
+	if s.challenge(allLooks.claims) {
+		t.Error("claims are turned round for the first time twice")
+	}
+	stale := s.claims()[0]
+	s.looks.turned[stale] = len(s.raw) - turnedFor
+	s.challenge(1)
+	if at := s.looks.turned[stale]; at != len(s.raw) {
+		t.Errorf("a claim turned round %d readings ago is left at that", turnedFor)
+	}
+}
