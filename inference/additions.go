@@ -146,24 +146,28 @@ func (p *problem) newAdding(h *hyp, ev *evidence) *adding {
 func (k *adding) bits(cp *condPrice, a, b, c int) float64 {
 	p := k.p
 	d := float64(k.ev.ev[pairIndex(a, b)*k.ev.nc+c])
+	return d + k.price(cp, a, b, c, d == 0) - p.hand.unstated(p.conds.depth[c])
+}
+
+// price is what the prior asks for it.
+func (k *adding) price(cp *condPrice, a, b, c int, unread bool) float64 {
+	p := k.p
+	odd := p.odd
 	switch p.conds.depth[c] {
 	case 0:
-		price := min(p.addPrice(k.shape, cp, a, b), p.oddFixed)
-		if d == 0 {
-			price = min(price, p.unread)
-		}
-		return d + price
+		odd = p.oddFixed
 	case 1:
 		if i := k.site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
-			return d + min(p.widen(k.h, i-1, p.conds.terms[c][0]), p.odd)
+			return min(p.widen(k.h, i-1, p.conds.terms[c][0]), odd)
 		}
-		price := min(p.addPrice(k.shape, cp, a, b), p.odd)
-		if d == 0 {
-			price = min(price, p.unread)
-		}
-		return d + price
+	default:
+		return p.addPrice(k.shape, cp, a, b)
 	}
-	return d + p.addPrice(k.shape, cp, a, b)
+	price := min(p.addPrice(k.shape, cp, a, b), odd)
+	if unread {
+		price = min(price, p.unread)
+	}
+	return price
 }
 
 // widen is what the prior asks for one more position of a contact that is

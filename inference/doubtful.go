@@ -33,7 +33,6 @@ func (s *state) tableOfAdditions() *additions {
 const (
 	doubtWindow    = 16.0 // bits
 	mostUnresolved = 80   // rivals whose differences are listed
-	bitsByLook     = 6.0  // from which what no hand can test is taken for what it looks like
 	bitsBeyond     = 14.0 // up to which a link that takes more hands may reach a lonely end
 	mostOpenPoints = 40   // rivals that are named one by one
 )

@@ -79,7 +79,8 @@ type weigher struct {
 	isShown []bool  // conditions shown in the clip set-up at hand
 	shown   []int32 // and their list
 	caps    []float32
-	slots   []int // see bound
+	says    []float32 // what the reading at hand says against each condition that holds
+	slots   []int     // see bound
 
 	stand []uint16  // the lever's stand that last bore on it
 	spent []float32 // and how much that stand has said
@@ -175,13 +176,16 @@ func (w *weigher) reading(h *hyp, o *obs) {
 	if !o.protected {
 		into = w.loose
 	}
-	v := float32(priceSilence)
+	says := func(c int32) float32 { return o.whenOff(p.against(c)) }
 	if o.closed {
-		v = -float32(h.priceIn(o, o.s, 0))
 		into = w.bite
+		v := -float32(h.priceIn(o, o.s, 0))
+		says = func(int32) float32 { return v }
 	}
 	holding := p.holdingConds(o.s)
+	w.says = w.says[:0]
 	for _, c := range holding {
+		w.says = append(w.says, says(c))
 		if !w.isShown[c] {
 			w.isShown[c] = true
 			w.shown = append(w.shown, c)
@@ -197,8 +201,8 @@ func (w *weigher) reading(h *hyp, o *obs) {
 				w.pairs = append(w.pairs, q)
 			}
 			row := into[q*nc : (q+1)*nc]
-			for _, c := range holding {
-				row[c] += v
+			for i, c := range holding {
+				row[c] += w.says[i]
 			}
 		}
 	}

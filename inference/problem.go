@@ -40,7 +40,8 @@ type problem struct {
 	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
 
-	states  []fault   // all that can be the case at the bench
+	states  []fault // all that can be the case at the bench
+	hand    hand
 	wrong   []float64 // price of setting each switch wrong
 	telling []uint64  // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable
@@ -64,6 +65,7 @@ type obs struct {
 	moved      uint64              // switches moved since the reading before: all, in a new session
 	stand      [maxSwitches]uint16 // counts the stands of each lever
 	void       bool                // the clip had slipped
+	off        float64             // chance that it had, by a control beep that failed later
 	protected  bool                // the clip is shown to bite at or after this reading
 	tail       int                 // for an unprotected reading: how many there are in its run, since the last bite
 }
@@ -101,6 +103,7 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.roomy = roomFor(len(p.npos), p.n)
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
+	p.hand = newHand(false)
 	p.states = p.faultStates()
 	for k := range p.npos {
 		p.wrong = append(p.wrong, p.leverPrice(k))

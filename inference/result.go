@@ -37,10 +37,10 @@ func (r *Result) conclude() {
 	for _, d := range list {
 		switch {
 		case d.held > s.hands:
-			// No hand can test it: from bitsByLook on the look of the rest vouches
+			// No hand can test it: from so many bits on the look of the rest vouches
 			// for it. Where the hands find nothing to reach an end, what they cannot
 			// test is likelier than it looks.
-			if d.delta >= bitsByLook && (d.delta >= bitsBeyond || !s.lonely(d, reached)) {
+			if d.delta >= s.p.hand.byLook() && (d.delta >= bitsBeyond || !s.lonely(d, reached)) {
 				continue
 			}
 		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:

@@ -270,6 +270,7 @@ func (p *problem) bites(o []obs) {
 		later := i+1 < len(o) && o[i+1].epoch == o[i].epoch && o[i+1].session == o[i].session && o[i+1].protected
 		o[i].protected = o[i].closed && !o[i].void || later
 	}
+	suspect(o)
 	tail := 0
 	for i := range o {
 		if i > 0 && (o[i].epoch != o[i-1].epoch || o[i-1].protected) {
