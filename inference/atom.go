@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -189,12 +190,19 @@ func surprise(closed, expected bool, halves int, half func(j int) bool) float64 
 }
 
 // score fills in the price of the readings and the energy.
-func (p *problem) score(h *hyp) {
+func (p *problem) score(h *hyp) { p.scoreUnder(h, math.Inf(1)) }
+
+// scoreUnder scores a map whose energy is under a limit; for a dearer one it is false.
+func (p *problem) scoreUnder(h *hyp, limit float64) bool {
+	prior := p.prior(h)
 	h.cost = 0
 	for i := range p.obs {
-		h.cost += h.readingPrice(&p.obs[i])
+		if h.cost += h.readingPrice(&p.obs[i]); h.cost+prior >= limit {
+			return false
+		}
 	}
-	h.energy = h.cost + p.prior(h)
+	h.energy = h.cost + prior
+	return true
 }
 
 func lowBit(m uint64) int { return bits.TrailingZeros64(m) }

@@ -6,10 +6,11 @@ import "maps"
 // or a doubt that its rivals do not show. All of it is done before the best map may
 // be believed; it starts before that, so that the last step does not take long.
 type looks struct {
-	at      uint64            // signature of the map
-	turned  map[claim]int     // claims turned round, and how many readings there were
-	serious map[question]bool // odd readings that were taken serious
-	scratch int               // searches from scratch
+	at        uint64            // signature of the map
+	turned    map[claim]int     // claims turned round, and how many readings there were
+	serious   map[question]bool // odd readings that were taken serious
+	scratch   int               // searches from scratch
+	exchanged int               // readings there were when links last exchanged ends; 0: never
 }
 
 // effort is how many looks of each kind one step takes at most.
@@ -40,11 +41,12 @@ func (s *state) looksAtBest() *looks {
 	return &s.looks
 }
 
-// look turns claims round, takes odd readings serious and searches from scratch, what
+// look exchanges ends of links, turns claims round, takes odd readings serious and searches from scratch, what
 // has not been done yet up to an effort, with claims first and by themselves while the
 // last step is not taken. What it finds is kept in mind, and takes its share of the
 // samples.
 func (s *state) look(w *walker, e effort) {
+	s.exchange()
 	if s.challenge(e.claims) && e != allLooks {
 		return
 	}

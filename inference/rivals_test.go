@@ -79,3 +79,19 @@ func TestClaimsAreTurnedAgain(t *testing.T) {
 		t.Errorf("a claim turned round %d readings ago is left at that", turnedFor)
 	}
 }
+
+// TestLinksExchangeEnds: two switches whose outputs may be the other way round, where
+// nothing was read that tells, are a rival as cheap as the best map.
+func TestLinksExchangeEnds(t *testing.T) {
+	seen := map[uint64]bool{}
+	x, y := throw(0, 1, 0, 0b010), throw(2, 1, 1, 0b10<<3)
+	eachExchange(x, y, func(x, y atom) { seen[drawing(&hyp{atoms: []atom{x, y}})] = true })
+	if want := drawing(&hyp{atoms: []atom{throw(2, 1, 0, 0b010), throw(0, 1, 1, 0b10<<3)}}); len(seen) != 1 || !seen[want] {
+		t.Errorf("links that share an end exchange to %v", seen)
+	}
+	clear(seen)
+	eachExchange(x, throw(2, 3, 1, 0b10<<3), func(x, y atom) { seen[drawing(&hyp{atoms: []atom{x, y}})] = true })
+	if len(seen) != 5 {
+		t.Errorf("links that share no end exchange in %d ways, want each of four and both: %v", len(seen), seen)
+	}
+}
