@@ -6,11 +6,11 @@ import "math/bits"
 // always, then each slot, then each pair and each triple of slots of different
 // switches (no triples if they are too many).
 type condTable struct {
-	terms  [][3]uint64 // slot bits, 0 where unused
-	depth  []int       // how many terms
-	sw     [][3]int8   // switch of each term, -1 where unused
-	held   []int       // how many buttons a hand must hold for it
-	levers []int       // how many of its terms are of latching switches
+	terms [][3]uint64 // slot bits, 0 where unused
+	depth []int       // how many terms
+	sw    [][3]int8   // switch of each term, -1 where unused
+	held  []int       // how many buttons a hand must hold for it
+	risk  []uint8     // what may make a silence under it false, see hand
 
 	pairFrom, tripleFrom int // where the conditions of two and of three switches begin
 }
@@ -28,13 +28,16 @@ func newCondTable(p *problem) condTable {
 		t.depth = append(t.depth, len(slots))
 		t.held = append(t.held, bits.OnesCount64((m[0]|m[1]|m[2])&p.heldSlots))
 		t.sw = append(t.sw, sw)
-		levers := 0
+		risk := 0
 		for _, s := range slots {
 			if !p.momentary[p.switchOf(s)] {
-				levers++
+				risk++
 			}
 		}
-		t.levers = append(t.levers, levers)
+		if t.held[len(t.held)-1] > 0 {
+			risk += buttonRisk
+		}
+		t.risk = append(t.risk, uint8(risk))
 	}
 	add()
 	for s := range p.slots {
@@ -124,7 +127,7 @@ func (t *condTable) only(keep func(i int) bool) condTable {
 			c.depth = append(c.depth, t.depth[i])
 			c.sw = append(c.sw, t.sw[i])
 			c.held = append(c.held, t.held[i])
-			c.levers = append(c.levers, t.levers[i])
+			c.risk = append(c.risk, t.risk[i])
 		}
 	}
 	return c

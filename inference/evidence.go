@@ -79,8 +79,7 @@ type weigher struct {
 	isShown []bool  // conditions shown in the clip set-up at hand
 	shown   []int32 // and their list
 	caps    []float32
-	says    []float32 // what the reading at hand says against each condition that holds
-	slots   []int     // see bound
+	slots   []int // see bound
 
 	stand []uint16  // the lever's stand that last bore on it
 	spent []float32 // and how much that stand has said
@@ -176,16 +175,16 @@ func (w *weigher) reading(h *hyp, o *obs) {
 	if !o.protected {
 		into = w.loose
 	}
-	says := func(c int32) float32 { return o.whenOff(p.against(c)) }
+	says := o.silent(p.hand.silent)
 	if o.closed {
 		into = w.bite
 		v := -float32(h.priceIn(o, o.s, 0))
-		says = func(int32) float32 { return v }
+		for risk := range says {
+			says[risk] = v
+		}
 	}
 	holding := p.holdingConds(o.s)
-	w.says = w.says[:0]
 	for _, c := range holding {
-		w.says = append(w.says, says(c))
 		if !w.isShown[c] {
 			w.isShown[c] = true
 			w.shown = append(w.shown, c)
@@ -201,8 +200,8 @@ func (w *weigher) reading(h *hyp, o *obs) {
 				w.pairs = append(w.pairs, q)
 			}
 			row := into[q*nc : (q+1)*nc]
-			for i, c := range holding {
-				row[c] += w.says[i]
+			for _, c := range holding {
+				row[c] += says[p.conds.risk[c]]
 			}
 		}
 	}

@@ -9,10 +9,14 @@ import "math"
 // besides, which make a silence at a joined pair as likely as the probe does.
 type hand struct {
 	erring bool
-	silent [2][maxTerms + 1]float32 // bits, by whether a button is held and by how many levers
+	silent silences
 }
 
-const maxTerms = 3 // of a condition
+// silences is what a silence says against a link, in bits, by what may make it false:
+// so many levers of its condition, and buttonRisk more if a button is held for it.
+type silences [2 * buttonRisk]float32
+
+const buttonRisk = 4 // more than the levers of a condition
 
 // bitsUnstated is how much likelier a link of one switch is than the prior states
 // (BenchmarkPriorBalance: 6 to 7 for 4). It counts in an erring hand, where silences
@@ -21,14 +25,12 @@ const bitsUnstated = 0.6
 
 func newHand(erring bool) hand {
 	h := hand{erring: erring}
-	for held := range h.silent {
-		for levers := range h.silent[held] {
-			rate := math.Exp2(-priceSilence)
-			if erring {
-				rate += float64(held)*math.Exp2(-priceHalf) + float64(levers)*math.Exp2(-priceLever)
-			}
-			h.silent[held][levers] = float32(-math.Log2(rate))
+	for risk := range h.silent {
+		rate := math.Exp2(-priceSilence)
+		if erring {
+			rate += float64(risk%buttonRisk)*math.Exp2(-priceLever) + float64(risk/buttonRisk)*math.Exp2(-priceHalf)
 		}
+		h.silent[risk] = float32(-math.Log2(rate))
 	}
 	return h
 }
@@ -54,12 +56,6 @@ func (h *hand) unlisted() float64 {
 		return unlistedToo
 	}
 	return 1
-}
-
-// against is what one silence says against a link under a condition, in bits.
-func (p *problem) against(cond int32) float32 {
-	t := &p.conds
-	return p.hand.silent[min(t.held[cond], 1)][t.levers[cond]]
 }
 
 // From byLook bits on, what no hand can test is taken for what it looks like.

@@ -95,7 +95,7 @@ func TestFailedControlBeep(t *testing.T) {
 		}
 	}
 	last := raw[n]
-	if b := last.whenOff(float32(priceSilence)); b > 1 || b <= 0 {
+	if b := last.silent(newHand(false).silent)[0]; b > 1 || b <= 0 {
 		t.Errorf("a silence just before a control beep that failed says %.2f bits", b)
 	}
 	for name, change := range map[string]func(o *obs){

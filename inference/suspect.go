@@ -26,11 +26,13 @@ func suspect(o []obs) {
 	}
 }
 
-// whenOff is what a silence says, given what it says while the clip bites: with such a
-// chance that it was off.
-func (o *obs) whenOff(bits float32) float32 {
-	if o.off == 0 {
-		return bits
+// silent is what the reading says where it is silent, given what a silence says while
+// the clip bites.
+func (o *obs) silent(biting silences) silences {
+	if o.off > 0 {
+		for risk, v := range biting {
+			biting[risk] = float32(-math.Log2(o.off + (1-o.off)*math.Exp2(-float64(v))))
+		}
 	}
-	return float32(-math.Log2(o.off + (1-o.off)*math.Exp2(-float64(bits))))
+	return biting
 }
