@@ -35,6 +35,14 @@
 // 10 proved, at least 4 likely. The doubt left is the weight of all rivals, two
 // to the minus the bits by which they are dearer, against the best map's one.
 //
+// The cheapest explanation counts one way in which things may have gone, a doubt is
+// about all of them. While the best map explains every reading the two are nearly the
+// same, and the builder is taken for careful. Once something is odd (hand.go), a
+// silence counts against a further link by all that may make it false, a button not
+// pressed home and a lever not where it was put included, and the doubts that are
+// listed are doubled for those that are not. The silences before a control beep that
+// failed count by the chance that the clip was off by then (suspect.go).
+//
 // # How it is computed
 //
 // Exact enumeration is out of reach beyond a handful of ends, so three things
@@ -68,7 +76,7 @@
 // not cover, every pair that it sees otherwise, under the levers between which all the
 // settings lie in which it does. With one hand, a link of two buttons is covered by no
 // reading: it is named where the look of the rest does not speak against it by 6
-// bits, and, up to 14, where it would reach an end that the hands find nothing to
+// bits, 11 in an erring hand, and, up to 14, where it would reach an end that the hands find nothing to
 // reach.
 //
 // The best map is where single changes lead down to, from the best so far and
@@ -77,10 +85,12 @@
 // cheapest is put back link by link, since links that are wrong together keep each
 // other in place (rebuild.go).
 //
-// Before the work is called done four more looks must find no doubt: the samples
+// Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
-// doubt (wander.go); each claim of the best map is turned round, by going down
-// from it with the claim sworn to be false (challenge.go); searches from scratch,
+// doubt (wander.go); any two links of the best map exchange an end, or both
+// (exchange.go); each claim of it is turned round, by going down
+// from it with the claim sworn to be false, again after a number of readings
+// (challenge.go); searches from scratch,
 // cooling down (search.go); and for each reading that the best map calls odd a search
 // for the cheapest map under which it is right (takeSerious). All but the first are
 // taken a few a step from when little doubt is left, and the rest of them at the last
