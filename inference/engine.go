@@ -149,25 +149,34 @@ func sameSweep(a, b mapping.Reading) bool {
 
 // now folds what has not been folded yet and gives the latest state.
 func (e *Engine) now() *state {
+	for more := true; more; {
+		_, more = e.Advance()
+	}
+	return e.steps[len(e.steps)-1].state
+}
+
+// Advance takes in the next sweep of what was added, or several in a long session, and
+// tells how many readings are taken in and whether there are more. Result and Next
+// take in the rest by themselves; this is for who would rather say how far it is.
+func (e *Engine) Advance() (in int, more bool) {
 	if len(e.steps) == 0 {
 		e.steps = []milestone{{state: beginState(e.pod)}}
 	}
-	for {
-		last := e.steps[len(e.steps)-1]
-		from := last.to
-		if from == len(e.readings) {
-			return last.state
-		}
-		to := from + 1
-		for to < len(e.readings) && (to-from < stepSize(from) || sameSweep(e.readings[to-1], e.readings[to])) {
-			to++
-		}
-		number := last.number + 1
-		e.steps = slices.DeleteFunc(e.steps, func(s milestone) bool {
-			return number-s.number > recentSteps && s.number%olderSteps != 0
-		})
-		e.steps = append(e.steps, milestone{last.after(e.readings[from:to], number), number, from, to})
+	last := e.steps[len(e.steps)-1]
+	from := last.to
+	if from == len(e.readings) {
+		return from, false
 	}
+	to := from + 1
+	for to < len(e.readings) && (to-from < stepSize(from) || sameSweep(e.readings[to-1], e.readings[to])) {
+		to++
+	}
+	number := last.number + 1
+	e.steps = slices.DeleteFunc(e.steps, func(s milestone) bool {
+		return number-s.number > recentSteps && s.number%olderSteps != 0
+	})
+	e.steps = append(e.steps, milestone{last.after(e.readings[from:to], number), number, from, to})
+	return to, to < len(e.readings)
 }
 
 func beginState(pod mapping.Pod) *state {

@@ -15,9 +15,11 @@ type Keeper interface {
 }
 
 // Engine concludes and proposes for one pod. It is used by one goroutine at a
-// time. NewEngine gives the real one.
+// time. Advance takes in the next few of the readings that it has, and tells how many
+// it has taken in and whether there are more. NewEngine gives the real one.
 type Engine interface {
 	Add(readings ...mapping.Reading)
+	Advance() (in int, more bool)
 	Fork() Engine
 	Findings() Findings
 	Next(bench mapping.Bench) (inference.Proposal, bool)

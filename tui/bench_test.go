@@ -16,6 +16,7 @@ import (
 type frozenEngine struct{ pod mapping.Pod }
 
 func (f frozenEngine) Add(...mapping.Reading) {}
+func (f frozenEngine) Advance() (int, bool)   { return 0, false }
 func (f frozenEngine) Fork() Engine           { return f }
 func (f frozenEngine) Findings() Findings     { return fakeFindings{&fakeEngine{pod: f.pod}} }
 func (f frozenEngine) Next(mapping.Bench) (inference.Proposal, bool) {

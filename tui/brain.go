@@ -50,9 +50,18 @@ type thought struct {
 	next  inference.Proposal
 	has   bool // next is a proposal
 	asked bool // a proposal was looked for
+
+	partly bool // the readings are not all taken in: nothing is concluded yet
+	in     int  // how many are, then
 }
 
-// think concludes from the question. A fork that guessed right makes it cheap.
+// takenAtOnce is how many sweeps are taken in before the screen is told how far it is,
+// and before a question that has grown stale is dropped. Opening a large job takes in
+// hundreds.
+const takenAtOnce = 16
+
+// think concludes from the question, or says how far it has come: then it wants to be
+// asked again. A fork that guessed right makes it cheap.
 func (b *brain) think(q question) thought {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -63,7 +72,14 @@ func (b *brain) think(q question) thought {
 		return t
 	}
 	b.feed(q)
-	return conclude(b.eng, q)
+	in := 0
+	for range takenAtOnce {
+		var more bool
+		if in, more = b.eng.Advance(); !more {
+			return conclude(b.eng, q)
+		}
+	}
+	return thought{gen: q.gen, partly: true, in: in}
 }
 
 // ahead works out what would follow from each likely answer to the reading in

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"bellout/mapping"
@@ -72,5 +74,54 @@ func TestBrainDropsWhatIsStale(t *testing.T) {
 	}
 	if th := b.think(question{gen: 5, pod: examplePod(), propose: true}); th.find == nil || !th.has {
 		t.Error("the present question was not answered")
+	}
+}
+
+// slow takes in one reading at a time, and is not ready before it has them all.
+type slow struct {
+	Engine
+	in *int
+	of int
+}
+
+func (e slow) Advance() (int, bool) {
+	*e.in++
+	return *e.in, *e.in < e.of
+}
+
+// A long job says how far it is, in the screen's place for the instruction, and is
+// concluded once all is taken in. One that has become stale is dropped on the way.
+func TestLongThoughtSaysHowFar(t *testing.T) {
+	in := 0
+	const of = 2*takenAtOnce + 3
+	b := &brain{make: func(p mapping.Pod, r []mapping.Reading) Engine { return slow{newFake(p, r), &in, of} }}
+	pod := examplePod()
+	s := &session{app: &app{}, work: &mapping.PodWork{Pod: pod}, brain: b}
+	for i := range of {
+		s.work.Readings = append(s.work.Readings, mapping.Reading{ID: mapping.ReadingID(i + 1), Red: []mapping.EndID{"1"}, Black: []mapping.EndID{"2"}, Setting: pod.Rest()})
+	}
+	cmd := s.rethink(true)
+	for _, want := range []int{takenAtOnce, 2 * takenAtOnce} {
+		m := cmd().(thoughtReady)
+		if !m.t.partly || m.t.find != nil {
+			t.Fatalf("concluded from %d readings of %d", m.t.in, of)
+		}
+		cmd = s.onThinking(m)
+		screen := strings.Join((&probe{app: &app{ses: s}}).idle(40), "\n")
+		if said := fmt.Sprintf("%d of %d readings taken in", want, of); !strings.Contains(screen, said) {
+			t.Errorf("no %q on\n%s", said, screen)
+		}
+	}
+	if m := cmd().(thoughtReady); m.t.partly || m.t.find == nil || in != of {
+		t.Errorf("with %d of %d readings: partly %v, concluded %v", in, of, m.t.partly, m.t.find != nil)
+	}
+	in = 0
+	b.eng, b.seen = nil, nil
+	cmd = s.rethink(true)
+	m := cmd().(thoughtReady)
+	s.gen++
+	b.latest.Store(int64(s.gen))
+	if s.onThinking(m) != nil || in != takenAtOnce {
+		t.Error("a thought that nobody waits for goes on")
 	}
 }

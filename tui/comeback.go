@@ -274,7 +274,7 @@ func (c *comeback) body(w, h int) []string {
 		head = append(head, indent("Last kept: ", fmt.Sprintf("#%d %s", last.ID, readingWords(pod, last)), w)...)
 	}
 	if c.plan == nil {
-		return append(head, "", "looking for a pair that proves it…")
+		return append(append(head, "", "looking for a pair that proves it…"), s.howFar(w)...)
 	}
 	var out []string
 	var at []string

@@ -13,6 +13,7 @@ func NewEngine(pod mapping.Pod, readings []mapping.Reading) Engine {
 type engine struct{ e *inference.Engine }
 
 func (e engine) Add(r ...mapping.Reading) { e.e.Add(r...) }
+func (e engine) Advance() (int, bool)     { return e.e.Advance() }
 func (e engine) Fork() Engine             { return engine{e.e.Fork()} }
 func (e engine) Findings() Findings       { return findings{e.e.Result()} }
 func (e engine) Next(b mapping.Bench) (inference.Proposal, bool) {

@@ -28,6 +28,7 @@ func newFake(p mapping.Pod, r []mapping.Reading) Engine {
 }
 
 func (f *fakeEngine) Add(r ...mapping.Reading) { f.readings = append(f.readings, r...) }
+func (f *fakeEngine) Advance() (int, bool)     { return len(f.readings), false }
 func (f *fakeEngine) Fork() Engine             { return newFake(f.pod, f.readings) }
 func (f *fakeEngine) Findings() Findings {
 	return fakeFindings{&fakeEngine{f.pod, slices.Clone(f.readings)}}

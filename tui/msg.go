@@ -15,6 +15,7 @@ type saved struct {
 // thoughtReady comes from the think command to the session of the pod.
 type thoughtReady struct {
 	ses *session
+	q   question
 	t   thought
 }
 

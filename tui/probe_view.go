@@ -44,7 +44,7 @@ func (p *probe) view(w, h int) []string {
 func (p *probe) idle(w int) []string {
 	s := p.app.ses
 	if s.thinking {
-		return []string{"", fit("working out the next sweep…", w)}
+		return append([]string{"", fit("working out the next sweep…", w)}, s.howFar(w)...)
 	}
 	if s.th.find == nil {
 		return []string{"", fit("getting ready…", w)}

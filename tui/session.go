@@ -26,6 +26,7 @@ type session struct {
 	gen      int // grows with everything that the engine has to think over
 	th       thought
 	thinking bool
+	takenIn  int // readings that the engine has taken in, while it thinks and says so
 	ahead    map[mapping.Outcome]fork
 	left     float64 // seconds that the engine expects from here
 	grid     float64 // seconds that the textbook grid takes
@@ -153,71 +154,6 @@ func (s *session) snapshot() *mapping.PodWork {
 	w.Struck = maps.Clone(w.Struck)
 	w.Readings, w.Decisions, w.Remarks = slices.Clone(w.Readings), slices.Clone(w.Decisions), slices.Clone(w.Remarks)
 	return &w
-}
-
-// question copies what the engine is to think about.
-func (s *session) question(propose bool) question {
-	return question{gen: s.gen, pod: s.work.Pod, readings: s.work.Live(), bench: s.bench, propose: propose}
-}
-
-// rethink sends the engine to think; propose also asks it for the next sweep.
-func (s *session) rethink(propose bool) tea.Cmd {
-	s.gen++
-	s.brain.latest.Store(int64(s.gen))
-	s.thinking, s.ahead = true, nil
-	q, b := s.question(propose), s.brain
-	return func() tea.Msg { return thoughtReady{s, b.think(q)} }
-}
-
-// lookAhead has the engine work out what follows from either answer to the
-// reading in hand while the builder is busy at the bench.
-func (s *session) lookAhead() tea.Cmd {
-	if s.ask == nil || s.ask.done() {
-		return nil
-	}
-	lastStep := len(s.ask.said) == s.ask.steps()-1
-	q := s.question(lastStep)
-	r := s.reading(len(s.ask.said), said{mode: mapping.Beep})
-	r.ID = mapping.ReadingID(s.app.seq + 1)
-	after := s.bench.After(s.work.Pod, s.ask.sweep)
-	b, gen := s.brain, s.gen
-	return func() tea.Msg { return aheadReady{s, gen, b.ahead(q, r, after)} }
-}
-
-func (s *session) onAhead(m aheadReady) {
-	if m.gen == s.gen {
-		s.ahead = m.forks
-	}
-}
-
-// onThought takes over what the engine concludes, points out a fresh doubt, and
-// puts the next sweep to the builder if none is in hand.
-func (s *session) onThought(t thought) tea.Cmd {
-	if t.gen != s.gen {
-		return nil
-	}
-	s.th, s.thinking = t, false
-	var cmds []tea.Cmd
-	open := len(s.openDoubts())
-	if open > s.doubts && !s.holding {
-		s.app.lookAt("these readings cannot all be right: " + s.story(s.openDoubts()[open-1]) + " " +
-			s.app.key(onProbe, actDoubts) + " shows the one re-test that settles it")
-		cmds = append(cmds, s.app.ring(true))
-	}
-	if !s.holding {
-		s.doubts = open
-	}
-	if s.ask == nil && t.asked && !s.holding {
-		if t.has {
-			s.left, s.grid = t.next.SecondsLeft, t.next.GridSeconds
-			cmds = append(cmds, s.put(t.next.Sweep))
-		} else {
-			s.left = 0
-			cmds = append(cmds, s.app.speak("Nothing more to ask."))
-		}
-		return tea.Batch(cmds...)
-	}
-	return tea.Batch(append(cmds, s.lookAhead())...)
 }
 
 // put puts a sweep to the builder, and into the log.

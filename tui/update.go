@@ -28,7 +28,7 @@ func (a *app) route(m tea.Msg) tea.Cmd {
 		return a.onSaved(m)
 	case thoughtReady:
 		if m.ses == a.ses {
-			return a.ses.onThought(m.t)
+			return a.ses.onThinking(m)
 		}
 	case aheadReady:
 		if m.ses == a.ses {
