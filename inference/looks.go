@@ -41,10 +41,10 @@ func (s *state) looksAtBest() *looks {
 	return &s.looks
 }
 
-// look exchanges ends of links, turns claims round, takes odd readings serious and searches from scratch, what
-// has not been done yet up to an effort, with claims first and by themselves while the
-// last step is not taken. What it finds is kept in mind, and takes its share of the
-// samples.
+// look exchanges ends of links, turns claims round, takes odd readings serious and
+// searches from scratch, what has not been done yet up to an effort, with claims first
+// and by themselves while the last step is not taken. What it finds is kept in mind, and
+// takes its share of the samples.
 func (s *state) look(w *walker, e effort) {
 	s.exchange()
 	if s.challenge(e.claims) && e != allLooks {

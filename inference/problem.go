@@ -40,8 +40,8 @@ type problem struct {
 	unread        float64 // most that speaks against a contact where nothing was read
 	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
 
-	states  []fault // all that can be the case at the bench
-	hand    hand
+	states  []fault   // all that can be the case at the bench
+	hand    hand      // what the builder's hand is taken for
 	wrong   []float64 // price of setting each switch wrong
 	telling []uint64  // settings that tell maps apart (all, if they are few), fewest buttons held first
 	conds   condTable

@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"reflect"
 	"testing"
 
 	"bellout/inference/simbench"
@@ -66,5 +67,28 @@ func TestWhatWasFoundIsKept(t *testing.T) {
 	}
 	if changed == 0 {
 		t.Error("no sweep changed the best map")
+	}
+}
+
+// TestAdvanceTellsHowFar: readings taken in step by step end where they do when taken in
+// at once, and the steps tell how far they are.
+func TestAdvanceTellsHowFar(t *testing.T) {
+	w := simbench.Generate(5, simbench.Options{MinEnds: 5, MaxEnds: 6, MinSwitches: 2, MaxSwitches: 2})
+	var rs []mapping.Reading
+	simbench.Play(w, &simbench.Person{World: w, Leads: mapping.BunchLeads}, newEngineSolver(w.Pod), simbench.Limits{Keep: &rs})
+	e := NewEngine(w.Pod, rs)
+	last := 0
+	for more := true; more; {
+		var in int
+		if in, more = e.Advance(); in <= last || in > len(rs) || more != (in < len(rs)) {
+			t.Fatalf("%d readings of %d in after %d, more: %v", in, len(rs), last, more)
+		}
+		last = in
+	}
+	if in, more := e.Advance(); in != len(rs) || more {
+		t.Errorf("%d readings of %d in, more: %v", in, len(rs), more)
+	}
+	if got, want := e.Result(), Infer(w.Pod, rs); got.Confidence != want.Confidence || !reflect.DeepEqual(got.Map, want.Map) {
+		t.Errorf("step by step %v, at once %v", got.Map, want.Map)
 	}
 }
