@@ -55,7 +55,7 @@ func (s *state) challenge(most int) (first bool) {
 	l := s.looksAtBest()
 	var todo []claim
 	for _, c := range s.claims() {
-		if at, done := l.turned[c]; !done || len(s.raw)-at >= turnedFor {
+		if at, done := l.turned[c]; !done || len(s.raw)-at >= lookAgain {
 			todo = append(todo, c)
 			first = first || !done
 		}

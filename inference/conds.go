@@ -20,23 +20,23 @@ func newCondTable(p *problem) condTable {
 	add := func(slots ...int) {
 		var m [3]uint64
 		sw := [3]int8{-1, -1, -1}
+		risk := 0
 		for i, s := range slots {
 			m[i] = 1 << s
-			sw[i] = int8(p.switchOf(s))
-		}
-		t.terms = append(t.terms, m)
-		t.depth = append(t.depth, len(slots))
-		t.held = append(t.held, bits.OnesCount64((m[0]|m[1]|m[2])&p.heldSlots))
-		t.sw = append(t.sw, sw)
-		risk := 0
-		for _, s := range slots {
-			if !p.momentary[p.switchOf(s)] {
+			k := p.switchOf(s)
+			sw[i] = int8(k)
+			if !p.momentary[k] {
 				risk++
 			}
 		}
-		if t.held[len(t.held)-1] > 0 {
+		held := bits.OnesCount64((m[0] | m[1] | m[2]) & p.heldSlots)
+		if held > 0 {
 			risk += buttonRisk
 		}
+		t.terms = append(t.terms, m)
+		t.depth = append(t.depth, len(slots))
+		t.held = append(t.held, held)
+		t.sw = append(t.sw, sw)
 		t.risk = append(t.risk, uint8(risk))
 	}
 	add()

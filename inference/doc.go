@@ -76,8 +76,8 @@
 // not cover, every pair that it sees otherwise, under the levers between which all the
 // settings lie in which it does. With one hand, a link of two buttons is covered by no
 // reading: it is named where the look of the rest does not speak against it by 6
-// bits, 11 in an erring hand, and, up to 14, where it would reach an end that the hands find nothing to
-// reach.
+// bits, 11 in an erring hand, and, up to 14, where it would reach an end that the
+// hands find nothing to reach.
 //
 // The best map is where single changes lead down to, from the best so far and
 // from the cheapest samples (search.go). Where it calls more than one thing odd, or
@@ -88,13 +88,12 @@
 // Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
 // doubt (wander.go); any two links of the best map exchange an end, or both
-// (exchange.go); each claim of it is turned round, by going down
-// from it with the claim sworn to be false, again after a number of readings
-// (challenge.go); searches from scratch,
-// cooling down (search.go); and for each reading that the best map calls odd a search
-// for the cheapest map under which it is right (takeSerious). All but the first are
-// taken a few a step from when little doubt is left, and the rest of them at the last
-// step (looks.go).
+// (exchange.go); each claim of it is turned round, by going down from it with the
+// claim sworn to be false, and again after a number of readings (challenge.go);
+// searches from scratch, cooling down (search.go); and for each reading that the best
+// map calls odd a search for the cheapest map under which it is right (takeSerious).
+// All but the first are taken a few a step from when little doubt is left, and the
+// rest of them at the last step (looks.go).
 //
 // The planner (next.go) prices a sweep by bits over bench seconds: how well its
 // steps tell the samples apart (a tree of pairs bounds the joint information

@@ -165,7 +165,7 @@ func (s *state) rivalMass() float64 {
 	if s.counts { // further links are among the rivals, those that make no sense too cheap
 		return max(w, s.additionMass())
 	}
-	return (w + s.additionMass()) * s.p.hand.unlisted()
+	return (w + s.additionMass()) * s.unlisted()
 }
 
 // withSamples raises a doubt to what the samples show.

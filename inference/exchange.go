@@ -12,7 +12,7 @@ const (
 // with all that the other explains.
 func (s *state) exchange() {
 	l := s.looksAtBest()
-	if l.exchanged > 0 && len(s.raw)-l.exchanged < turnedFor {
+	if l.exchanged > 0 && len(s.raw)-l.exchanged < lookAgain {
 		return
 	}
 	l.exchanged = len(s.raw)

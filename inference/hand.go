@@ -51,8 +51,9 @@ func (h *hand) unstated(depth int) float64 {
 // in the lists made it, being several changes off or behind several mishaps at once.
 const unlistedToo = 2.0
 
-func (h *hand) unlisted() float64 {
-	if h.erring {
+// unlisted is that factor. Where every near rival is counted, nothing is left out.
+func (s *state) unlisted() float64 {
+	if s.p.hand.erring && !s.counts {
 		return unlistedToo
 	}
 	return 1

@@ -68,8 +68,12 @@ func TestHandIsKnownByWhatIsOdd(t *testing.T) {
 		t.Errorf("an erring hand, though every reading fits")
 	}
 	take("1", "2", "in", mapping.Silent)
-	if s := NewEngine(pushPod(), rs).now(); !s.anythingOdd() || !s.p.hand.erring {
+	s := NewEngine(pushPod(), rs).now()
+	if !s.anythingOdd() || !s.p.hand.erring {
 		t.Errorf("a careful hand, though one reading does not fit")
+	}
+	if c := s.settled().counted(); s.unlisted() != unlistedToo || !c.counts || c.unlisted() != 1 {
+		t.Errorf("listed doubts weigh %v times, with every near rival counted %v times", s.unlisted(), c.unlisted())
 	}
 }
 

@@ -25,7 +25,7 @@ const (
 	looksFrom   = 0.3 // doubt at which looks begin
 	scratchFrom = 0.1 // and searches from scratch
 	lastScratch = 2   // searches that are left to the last step
-	turnedFor   = 15  // readings after which a claim is turned round again
+	lookAgain   = 15  // readings after which claims are turned round and ends exchanged again
 )
 
 func (l looks) clone() looks {

@@ -46,12 +46,12 @@ func (r *Result) conclude() {
 		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:
 			continue
 		default:
-			left -= d.weight * s.p.hand.unlisted()
+			left -= d.weight * s.unlisted()
 		}
 		if open.rivals++; open.rivals <= mostUnresolved {
 			open.add(s, d)
 		} else if d.held <= s.hands {
-			left += d.weight * s.p.hand.unlisted()
+			left += d.weight * s.unlisted()
 		}
 	}
 	r.Map.Unresolved = open.links

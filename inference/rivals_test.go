@@ -65,7 +65,7 @@ func TestClaimsAreTurnedAgain(t *testing.T) {
 	solver := newEngineSolver(w.Pod)
 	simbench.Play(w, &simbench.Person{World: w, Leads: mapping.BunchLeads}, solver, simbench.Limits{})
 	s := solver.e.now()
-	if len(s.raw) <= turnedFor || len(s.claims()) == 0 {
+	if len(s.raw) <= lookAgain || len(s.claims()) == 0 {
 		t.Fatalf("%d readings, %d claims", len(s.raw), len(s.claims()))
 	}
 	s.challenge(allLooks.claims)
@@ -73,10 +73,10 @@ func TestClaimsAreTurnedAgain(t *testing.T) {
 		t.Error("claims are turned round for the first time twice")
 	}
 	stale := s.claims()[0]
-	s.looks.turned[stale] = len(s.raw) - turnedFor
+	s.looks.turned[stale] = len(s.raw) - lookAgain
 	s.challenge(1)
 	if at := s.looks.turned[stale]; at != len(s.raw) {
-		t.Errorf("a claim turned round %d readings ago is left at that", turnedFor)
+		t.Errorf("a claim turned round %d readings ago is left at that", lookAgain)
 	}
 }
 
