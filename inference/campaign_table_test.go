@@ -51,7 +51,7 @@ func tellRow(r row, scores []simbench.Score) {
 	total := func(what, reach string, k, of int) {
 		fmt.Printf("%-16s %-44s %10s %10s %10s  %s\n", r, what, fmt.Sprintf("%d/%d", k, of), "", "1 in "+oneIn(k, of), reach)
 	}
-	var wrong, sure, free, broke, endless, open, claims, pf, pr int
+	var wrong, within, sure, sureWithin, free, broke, endless, open, claims, pf, pr int
 	doubt := 0.0
 	var bad []string
 	for _, s := range scores {
@@ -64,6 +64,12 @@ func tellRow(r row, scores []simbench.Score) {
 		if s.Wrong() {
 			wrong++
 			tell = fmt.Sprintf("%d settings wrong, all unresolved", s.WrongSettings)
+		}
+		if s.WrongInReach > 0 {
+			within++
+		}
+		if s.SureInReach > 0 {
+			sureWithin++
 		}
 		if s.WrongFree > 0 {
 			free++
@@ -88,11 +94,14 @@ func tellRow(r row, scores []simbench.Score) {
 	n := len(scores)
 	if r.fallible {
 		total("pods with a claim wrong and sure", "at most 1 in 200", sure, n)
+		total("  of them, where the hands can go", "", sureWithin, n)
 		total("  of them, not following from an unresolved link", "", free, n)
 		total("claims left unresolved", "at most 1 in 100", open, claims)
 	} else {
 		total("maps wrong in any setting", "0", wrong, n)
+		total("  of them, in a setting that the hands can make", "0", within, n)
 		total("pods with a claim wrong and sure", "0", sure, n)
+		total("  of them, where the hands can go", "0", sureWithin, n)
 		total("claims left unresolved", "", open, claims)
 	}
 	total("claims graded proved that are false", "at most 1 in 1,000", pf, pr)

@@ -185,10 +185,10 @@ func TestShortCampaign(t *testing.T) {
 }
 
 func line(s simbench.Score) string {
-	return fmt.Sprintf("%d ends %d switches depth %d: %d sweeps %d readings (%d controls) %.0f s, %.2f of the grid, %.2f readings/bit, confidence %.4f, unresolved %d/%d, wrong settings %d, wrong and sure %d, proved false %d/%d, slowest %.0f ms",
+	return fmt.Sprintf("%d ends %d switches depth %d: %d sweeps %d readings (%d controls) %.0f s, %.2f of the grid, %.2f readings/bit, confidence %.4f, unresolved %d/%d, wrong settings %d (%d in reach), wrong and sure %d (%d), proved false %d/%d, slowest %.0f ms",
 		s.Ends, s.Switches, s.Depth, s.Cost.Instructions, s.Cost.Readings, s.Cost.Controls, s.Cost.Seconds,
 		s.RatioToGrid(), float64(s.Cost.Readings)/max(1, s.Bits), s.Confidence, s.Unresolved, s.Claims,
-		s.WrongSettings, s.WrongSure, s.ProvedFalse, s.Proved, 1000*s.Slowest)
+		s.WrongSettings, s.WrongInReach, s.WrongSure, s.SureInReach, s.ProvedFalse, s.Proved, 1000*s.Slowest)
 }
 
 // row is one kind of play.

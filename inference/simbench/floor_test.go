@@ -18,7 +18,7 @@ func TestTrueMapIsTrue(t *testing.T) {
 		if w.Depth >= 2 {
 			deep++
 		}
-		if s := Judge(w, &said{w, w.TrueMap(), mapping.Likely}); s.Wrong() || s.WrongSure > 0 {
+		if s := Judge(w, mapping.BunchLeads, &said{w, w.TrueMap(), mapping.Likely}); s.Wrong() || s.WrongSure > 0 {
 			t.Fatalf("seed %d: the true map is judged wrong: %s\n%v", seed, s.FirstWrong, w)
 		}
 	}

@@ -7,15 +7,17 @@ import (
 	"bellout/mapping"
 )
 
-// Judge compares what a solver concludes with what the pod is.
-func Judge(w *World, s Solver) Score {
+// Judge compares what a solver concludes with what the pod is. What is wrong only in
+// settings that need more buttons held than the leads leave hands for, no reading could
+// have shown; it is wrong all the same, and counted apart besides.
+func Judge(w *World, leads mapping.Leads, s Solver) Score {
 	out := Score{
 		Seed: w.Seed, Ends: len(w.Pod.Ends), Switches: len(w.Pod.Switches), Depth: w.Depth,
 		Grid: GridSeconds(w.Pod), Bits: w.Bits(), Confidence: s.Confidence(),
 	}
 	m := s.Map()
 	links, open := compile(w.Pod, m.Links), compile(w.Pod, m.Unresolved)
-	out.judgeMap(w, links, open)
+	out.judgeMap(w, leads, links, open)
 	out.judgeLinks(w, m, links)
 	out.judgeVerdicts(w, s)
 	return out
@@ -31,7 +33,7 @@ func covered(open []compiled, a, b int, lever []int) bool {
 }
 
 // judgeMap holds the predicted nets against the true ones, setting by setting.
-func (out *Score) judgeMap(w *World, links, open []compiled) {
+func (out *Score) judgeMap(w *World, leads mapping.Leads, links, open []compiled) {
 	n := len(w.Pod.Ends)
 	rest := w.Lever(nil)
 	for _, lever := range Judged(w) {
@@ -42,6 +44,7 @@ func (out *Score) judgeMap(w *World, links, open []compiled) {
 			wide = closure(n, append(links[:len(links):len(links)], open...), lever)
 		}
 		wrong := false
+		inReach := buttonsHeld(w.Pod, rest, lever) <= hands(leads)
 		near := offRest(rest, lever) <= 2
 		for a := range n {
 			for b := a + 1; b < n; b++ {
@@ -62,6 +65,9 @@ func (out *Score) judgeMap(w *World, links, open []compiled) {
 				wrong = true
 				if !cov {
 					out.WrongSure++
+					if inReach {
+						out.SureInReach++
+					}
 					if (wide[a] == wide[b]) == (said[a] == said[b]) {
 						out.WrongFree++
 					}
@@ -74,6 +80,9 @@ func (out *Score) judgeMap(w *World, links, open []compiled) {
 		}
 		if wrong {
 			out.WrongSettings++
+			if inReach {
+				out.WrongInReach++
+			}
 		}
 	}
 }
@@ -83,6 +92,16 @@ func joinWord(joined bool) string {
 		return "joined"
 	}
 	return "open"
+}
+
+func buttonsHeld(p mapping.Pod, rest, lever []int) int {
+	n := 0
+	for k, sw := range p.Switches {
+		if sw.Momentary && lever[k] != rest[k] {
+			n++
+		}
+	}
+	return n
 }
 
 func offRest(rest, lever []int) int {

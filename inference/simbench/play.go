@@ -64,7 +64,7 @@ func Play(w *World, p *Person, s Solver, l Limits) Score {
 		s.Add(answers...)
 		think = append(think, took+time.Since(began).Seconds())
 	}
-	out := Judge(w, s)
+	out := Judge(w, p.Leads, s)
 	out.Cost, out.Stopped, out.Err = hand.Cost, stopped, fail
 	out.Thinking = think
 	for _, t := range think {

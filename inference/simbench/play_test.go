@@ -98,7 +98,9 @@ func TestJudgeSeesLies(t *testing.T) {
 		{A: "1", B: "3", When: []mapping.Condition{{{Switch: "dip", Positions: []mapping.PositionID{"main"}}}}, Grade: mapping.Proved},
 		{A: "1", B: "4", When: []mapping.Condition{{{Switch: "horn", Positions: []mapping.PositionID{"in"}}}}, Grade: mapping.Proved},
 	}}
-	judge := func(m mapping.Map, grade mapping.Grade) Score { return Judge(w, &said{w, m, grade}) }
+	judge := func(m mapping.Map, grade mapping.Grade) Score {
+		return Judge(w, mapping.BunchLeads, &said{w, m, grade})
+	}
 	if s := judge(right, mapping.Proved); s.Wrong() || s.WrongSure > 0 || s.ProvedFalse > 0 || s.Unresolved > 0 || s.Proved == 0 {
 		t.Fatalf("the right map: %+v", s)
 	}
@@ -137,6 +139,34 @@ func TestJudgeSeesLies(t *testing.T) {
 	strange := mapping.Map{Links: append(append([]mapping.Link(nil), right.Links...), mapping.Link{A: "1", B: "9"})}
 	if judge(strange, mapping.Likely).ProvedFalse == 0 {
 		t.Error("a link to an end that the pod has not passed")
+	}
+}
+
+// TestJudgeKnowsHands: a link that holds only with two buttons held is wrong for
+// everybody who leaves it out, and out of reach for one hand.
+func TestJudgeKnowsHands(t *testing.T) {
+	w, err := ReadPod(`pod T
+wires 1 BU, 2 WH, 3 GY
+sw dip latching rest=low | low: | main: 1+3
+sw horn momentary rest=out | out: | in: 1+#j
+sw flash momentary rest=out | out: | in: #j+2`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	half := mapping.Map{Links: []mapping.Link{
+		{A: "1", B: "3", When: []mapping.Condition{{{Switch: "dip", Positions: []mapping.PositionID{"main"}}}}},
+	}}
+	for leads, within := range map[mapping.Leads]int{mapping.BunchLeads: 2, mapping.PairLeads: 0} {
+		s := Judge(w, leads, &said{w, half, mapping.Likely})
+		if s.WrongSettings != 2 || s.WrongInReach != within { // dip low and main
+			t.Errorf("%s: %d settings wrong, %d in reach, want 2 and %d", leads, s.WrongSettings, s.WrongInReach, within)
+		}
+		if s.WrongSure != 3 || s.SureInReach != within/2*3 { // 1+2 twice, 2+3 in main
+			t.Errorf("%s: %d wrong and sure, %d in reach, want 3 and %d", leads, s.WrongSure, s.SureInReach, within/2*3)
+		}
+		if s := Judge(w, leads, &said{w, mapping.Map{}, mapping.Likely}); s.WrongInReach < 1 {
+			t.Errorf("%s: a contact of one lever left out is in reach", leads)
+		}
 	}
 }
 

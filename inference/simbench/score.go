@@ -26,7 +26,9 @@ type Score struct {
 	Stopped       bool // the solver stopped by itself, within the limits
 	Settings      int  // settings judged
 	WrongSettings int  // of them, with a pair predicted wrongly, covered or not
+	WrongInReach  int  // of them, those that the hands can make with these leads
 	WrongSure     int  // pairs in settings predicted wrongly and not covered
+	SureInReach   int  // of them, in settings that the hands can make
 	WrongFree     int  // of them, pairs that depend on no unresolved entry either
 	FirstWrong    string
 	Claims        int
