@@ -7,9 +7,10 @@ const (
 	mostExchanged  = 32   // maps that are priced with runs
 )
 
-// exchange looks for maps in which two links have exchanged an end, or both: what two
-// wires do is told apart by few readings, and a change of one of the links alone clashes
-// with all that the other explains.
+// exchange looks for maps in which two links have exchanged an end, or both, or one
+// holds in a position of a switch in which the other was thought to: what two wires do
+// is told apart by few readings, and a change of one of the links alone clashes with all
+// that the other explains.
 func (s *state) exchange() {
 	l := s.looksAtBest()
 	if l.exchanged > 0 && len(s.raw)-l.exchanged < lookAgain {
@@ -20,14 +21,18 @@ func (s *state) exchange() {
 	found := make([][]*hyp, len(s.best.atoms))
 	parallel(len(found), func(j int) {
 		for i := range j {
-			eachExchange(s.best.atoms[i], s.best.atoms[j], func(x, y atom) {
+			try := func(x, y atom) {
 				h := s.best.clone()
 				h.atoms[i], h.atoms[j] = x, y
 				p.tidy(h)
 				if p.scoreUnder(h, s.best.energy+exchangeSearch) {
 					found[j] = append(found[j], h)
 				}
-			})
+			}
+			x, y := s.best.atoms[i], s.best.atoms[j]
+			eachExchange(x, y, try)
+			p.eachTrade(x, y, try)
+			p.eachTrade(y, x, func(y, x atom) { try(x, y) })
 		}
 	})
 	maps := slices.Concat(found...)
@@ -57,4 +62,31 @@ func eachExchange(x, y atom, f func(x, y atom)) {
 		w.rewire(int(x.a), int(x.b))
 		f(v, w)
 	}
+}
+
+// eachTrade makes the ways in which a link leaves a position of a switch to another.
+func (p *problem) eachTrade(from, to atom, f func(from, to atom)) {
+	for d := range int(to.n) {
+		k := int(to.sw[d])
+		for m := p.swMask[k] &^ to.t[d]; m != 0; m &= m - 1 {
+			if less, ok := p.without(from, k, m&-m); ok {
+				more := to
+				more.t[d] |= m & -m
+				f(less, more)
+			}
+		}
+	}
+}
+
+// without is a link open in a position of a switch; not ok where it is so already,
+// holds nowhere else, or would take more than three switches.
+func (p *problem) without(x atom, k int, slot uint64) (atom, bool) {
+	switch d := slices.Index(x.sw[:x.n], int8(k)); {
+	case d >= 0 && x.t[d]&slot != 0 && x.t[d] != slot:
+		x.t[d] &^= slot
+		return x, true
+	case d < 0 && x.n < 3:
+		return x.narrowed(k, p.swMask[k]&^slot), true
+	}
+	return x, false
 }

@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"slices"
 	"testing"
 
 	"bellout/inference/simbench"
@@ -94,4 +95,22 @@ func TestLinksExchangeEnds(t *testing.T) {
 	if len(seen) != 5 {
 		t.Errorf("links that share no end exchange in %d ways, want each of four and both: %v", len(seen), seen)
 	}
+}
+
+// TestLinksTradePositions: a bridge that may open in lights on, where another wire may
+// take its place, is a rival: one bunch holds both ends.
+func TestLinksTradePositions(t *testing.T) {
+	p := newProblem(sidePod(), nil)
+	bridge, contact := newAtom(0, 1), throw(1, 2, 0, 0b010)
+	var got []uint64
+	p.eachTrade(bridge, contact, func(x, y atom) { got = append(got, drawing(&hyp{atoms: []atom{x, y}})) })
+	want := []uint64{
+		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b110), throw(1, 2, 0, 0b011)}}),
+		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b011), throw(1, 2, 0, 0b110)}}),
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("a bridge trades with a contact in %d ways, want 2 others", len(got))
+	}
+	p.eachTrade(contact, bridge, func(atom, atom) { t.Error("a bridge took a position that it has") })
+	p.eachTrade(contact, throw(0, 2, 0, 0b100), func(x, y atom) { t.Errorf("a contact was left nowhere: %v %v", x, y) })
 }
