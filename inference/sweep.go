@@ -185,7 +185,7 @@ var (
 	// needle coming back for it costs more than reading it while the pair is at hand.
 	// Less where much is joined (due.go), and down to dueFloor of it while samples
 	// disagree: then nobody knows yet what is.
-	dueWorth = [...]float64{mapping.PairLeads: 0.6, mapping.BunchLeads: 0}
+	dueWorth = [...]float64{mapping.PairLeads: 1.5, mapping.BunchLeads: 0}
 
 	// extendAt is the part of a sweep's own rate at which one more step that only
 	// strikes doubt still pays.
