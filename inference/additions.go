@@ -144,9 +144,8 @@ func (p *problem) newAdding(h *hyp, ev *evidence) *adding {
 // bits is what a link between two ends would change under a condition, whose price
 // goes with it.
 func (k *adding) bits(cp *condPrice, a, b, c int) float64 {
-	p := k.p
 	d := float64(k.ev.ev[pairIndex(a, b)*k.ev.nc+c])
-	return d + k.price(cp, a, b, c, d == 0) - p.hand.unstated(p.conds.depth[c])
+	return d + k.price(cp, a, b, c, d == 0)
 }
 
 // price is what the prior asks for it.

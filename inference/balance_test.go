@@ -13,18 +13,56 @@ import (
 // often as the prior states links of b bits on top of whole pods, 2^-b each. Where
 // fewer are stated than are there, a missed link is taken for too rare.
 
-const balanceBins = 8 // of two bits each, from 0 to 16
+const balanceBins = 11 // of two bits each, from 0 to 22
 
-// balance counts links by depth and by bits: those that are there, and the sum of
+// The kinds of links that are weighed.
+const (
+	bridges    = iota
+	contacts   // of one switch
+	fewContact // of one switch, on pods of one switch or two
+	firstOfTwo // the first link of two switches that both have contacts of their own
+	moreOfTwo  // a further link of two switches
+	balanced
+)
+
+var kindNames = [balanced]string{"bridges", "contacts", "contacts, one switch or two", "first of two busy switches", "further of two switches"}
+
+// balance counts links by kind and by bits: those that are there, and the sum of
 // those that the prior states.
 type balance struct {
-	there, stated [3][balanceBins]float64
+	there, stated [balanced][balanceBins]float64
 }
 
-func (b *balance) put(into *[3][balanceBins]float64, depth int, bits, weight float64) {
-	if i := int(math.Floor(bits / 2)); depth < 3 && i >= 0 && i < balanceBins {
-		into[depth][i] += weight
+func put(into *[balanced][balanceBins]float64, kinds []int, bits, weight float64) {
+	i := int(math.Floor(bits / 2))
+	if i < 0 || i >= balanceBins {
+		return
 	}
+	for _, k := range kinds {
+		into[k][i] += weight
+	}
+}
+
+// kindsOf is what a further link under a condition is on top of a map.
+func kindsOf(p *problem, s *shape, c int) []int {
+	switch p.conds.depth[c] {
+	case 0:
+		return []int{bridges}
+	case 1:
+		if len(p.npos) <= 2 {
+			return []int{contacts, fewContact}
+		}
+		return []int{contacts}
+	case 2:
+		on := uint64(1)<<p.conds.sw[c][0] | 1<<p.conds.sw[c][1]
+		switch {
+		case s.clusterOf(on) >= 0:
+			return []int{moreOfTwo}
+		case on&^s.acting() == 0:
+			return []int{firstOfTwo}
+		}
+	}
+	return nil
 }
 
 // weigh puts one generated pod on both scales.
@@ -34,15 +72,17 @@ func (b *balance) weigh(w *simbench.World) {
 	p.tidy(truth)
 	var ev evidence
 	p.weigh(truth, &ev)
+	whole := p.shapeOf(truth)
 	p.eachAddition(truth, &ev, func(_, _, c, _ int, d float64) {
-		b.put(&b.stated, int(p.conds.depth[c]), d, math.Exp2(-d))
+		put(&b.stated, kindsOf(p, whole, c), d, math.Exp2(-d))
 	})
 	for i, x := range truth.atoms {
 		for _, less := range without(truth, i) {
 			p.weigh(less.h, &ev)
+			bare := p.shapeOf(less.h)
 			p.eachAddition(less.h, &ev, func(lo, hi, c, _ int, d float64) {
 				if 1<<lo|1<<hi == x.ends && int(p.conds.depth[c]) == int(x.n) && p.conds.terms[c] == less.terms {
-					b.put(&b.there, int(x.n), d, 1)
+					put(&b.there, kindsOf(p, bare, c), d, 1)
 				}
 			})
 		}
@@ -79,19 +119,19 @@ func sums(v *[balanceBins]float64, from, to int) float64 {
 	return t
 }
 
-// TestPriorInBalance: links of one and of two switches that the look of the rest
-// does not give away, 4 to 14 bits, are about as common among generated pods as the
-// prior says. Prices are rounded and few, so within a factor of two.
+// TestPriorInBalance: links that the look of the rest does not give away, 4 to 14
+// bits, are about as common among generated pods as the prior says, kind by kind. Prices
+// are rounded and few, so within a factor of two.
 func TestPriorInBalance(t *testing.T) {
 	var b balance
-	for seed := range int64(1200) {
-		b.weigh(simbench.Generate(70000+seed, simbench.Options{MinEnds: 5, MaxEnds: 12}))
+	for seed := range int64(1500) {
+		b.weigh(simbench.Generate(70000+seed, simbench.Options{MaxEnds: 12, MaxSwitches: 5}))
 	}
-	for depth := 1; depth <= 2; depth++ {
-		there, stated := sums(&b.there[depth], 2, 7), sums(&b.stated[depth], 2, 7)
-		t.Logf("depth %d: %.0f there, %.0f stated", depth, there, stated)
+	for kind, name := range kindNames {
+		there, stated := sums(&b.there[kind], 2, 7), sums(&b.stated[kind], 2, 7)
+		t.Logf("%s: %.0f there, %.0f stated", name, there, stated)
 		if there > 2*stated || stated > 2*there {
-			t.Errorf("of depth %d there are %.0f links of 4 to 14 bits, the prior states %.0f", depth, there, stated)
+			t.Errorf("%s: there are %.0f of 4 to 14 bits, the prior states %.0f", name, there, stated)
 		}
 	}
 }
@@ -100,16 +140,17 @@ func TestPriorInBalance(t *testing.T) {
 //
 //	go test ./inference -run '^$' -bench PriorBalance -benchtime 1x
 func BenchmarkPriorBalance(b *testing.B) {
-	const pods = 3000
+	const pods = 8000
 	for range b.N {
 		var all balance
 		for seed := range int64(pods) {
-			all.weigh(simbench.Generate(50000+seed, simbench.Options{MinEnds: 5, MaxEnds: 12}))
+			all.weigh(simbench.Generate(50000+seed, simbench.Options{MaxEnds: 12, MaxSwitches: 5}))
 		}
-		fmt.Printf("\nlinks that are there and that the prior states, by the bits of one more link, %d pods of 5 to 12 ends\n", pods)
-		for depth := range all.there {
+		fmt.Printf("\nlinks that are there and that the prior states, by the bits of one more link, %d pods of up to 12 ends\n", pods)
+		for kind, name := range kindNames {
+			fmt.Printf("%s, 4 to 14 bits: %.0f there, %.0f stated\n", name, sums(&all.there[kind], 2, 7), sums(&all.stated[kind], 2, 7))
 			for i := range balanceBins {
-				fmt.Printf("depth %d, %2d to %2d bits: %6.0f there, %8.1f stated\n", depth, 2*i, 2*i+2, all.there[depth][i], all.stated[depth][i])
+				fmt.Printf("    %2d to %2d bits: %6.0f there, %8.1f stated\n", 2*i, 2*i+2, all.there[kind][i], all.stated[kind][i])
 			}
 		}
 	}

@@ -18,16 +18,19 @@ type silences [2 * buttonRisk]float32
 
 const buttonRisk = 4 // more than the levers of a condition
 
-// bitsUnstated is how much likelier a link of one switch is than the prior states
-// (BenchmarkPriorBalance: 6 to 7 for 4). It counts in an erring hand, where silences
-// alone no longer make up for it.
-const bitsUnstated = 0.6
+// silenceSpread is how far hands and meters are alike: the rate of false silences is
+// taken for gamma distributed over builders, with this shape and the trade's mean.
+const silenceSpread = 3.0
 
-func newHand(erring bool) hand {
+// newHand is an erring hand, or a careful one from which so many beeps were expected
+// and heard.
+func newHand(erring bool, heard int) hand {
 	h := hand{erring: erring}
 	for risk := range h.silent {
 		rate := math.Exp2(-priceSilence)
-		if erring {
+		if !erring {
+			rate = silenceSpread / (silenceSpread/rate + float64(heard))
+		} else {
 			rate += float64(risk%buttonRisk)*math.Exp2(-priceLever) + float64(risk/buttonRisk)*math.Exp2(-priceHalf)
 		}
 		h.silent[risk] = float32(-math.Log2(rate))
@@ -35,16 +38,20 @@ func newHand(erring bool) hand {
 	return h
 }
 
+// heard counts the beeps, control beeps aside: while nothing is odd, each of them was
+// expected, and no silence in its place.
+func (s *state) heard() int {
+	n := 0
+	for i := range s.raw {
+		if s.raw[i].closed && !s.raw[i].control {
+			n++
+		}
+	}
+	return n
+}
+
 // anythingOdd tells whether the best map leaves anything to a mishap.
 func (s *state) anythingOdd() bool { return s.total-s.p.prior(s.best) > 1e-6 }
-
-// unstated is what a link of so many switches is likelier than the prior says, in bits.
-func (h *hand) unstated(depth int) float64 {
-	if h.erring && depth <= 1 {
-		return bitsUnstated
-	}
-	return 0
-}
 
 // unlistedToo is how much there is to doubt for each doubt that is listed: over 2,100
 // generated pods in an erring hand the best map was wrong twice as often as the rivals

@@ -43,10 +43,29 @@ func TestSilenceInAnErringHand(t *testing.T) {
 		horn, lights float64 // chances
 	}{{false, 0.04, 0.04}, {true, 0.08, 0.06}} {
 		p := newProblem(pushPod(), nil)
-		p.hand = newHand(c.erring)
+		p.hand = newHand(c.erring, 0)
 		horn, lights := says(p, silent, 0, 1)
 		if math.Abs(horn+math.Log2(c.horn)) > 1e-5 || math.Abs(lights+math.Log2(c.lights)) > 1e-5 {
 			t.Errorf("erring %v: a silence says %.3f bits against the horn, %.3f against the lights", c.erring, horn, lights)
+		}
+	}
+}
+
+// TestCarefulHandIsLearnt: the rate of false silences after beeps that were all heard is
+// the mean of a gamma distribution, by its closed form (Gelman and others, Bayesian Data
+// Analysis, section 2.6, from memory: shape over rate, the rate grown by the exposures).
+func TestCarefulHandIsLearnt(t *testing.T) {
+	const shape, rate = 3.0, 75.0 // mean 4 in 100
+	for _, heard := range []int{0, 25, 75, 225} {
+		h := newHand(false, heard)
+		want := -math.Log2(shape / (rate + float64(heard)))
+		for risk, got := range h.silent {
+			if math.Abs(float64(got)-want) > 1e-5 {
+				t.Errorf("%d beeps heard, risk %d: a silence says %.3f bits, want %.3f", heard, risk, got, want)
+			}
+		}
+		if erring := newHand(true, heard); erring.silent != newHand(true, 0).silent {
+			t.Errorf("an erring hand is believed for %d beeps that it heard", heard)
 		}
 	}
 }
@@ -99,7 +118,7 @@ func TestFailedControlBeep(t *testing.T) {
 		}
 	}
 	last := raw[n]
-	if b := last.silent(newHand(false).silent)[0]; b > 1 || b <= 0 {
+	if b := last.silent(newHand(false, 0).silent)[0]; b > 1 || b <= 0 {
 		t.Errorf("a silence just before a control beep that failed says %.2f bits", b)
 	}
 	for name, change := range map[string]func(o *obs){

@@ -66,8 +66,8 @@ func TestOraclePrior(t *testing.T) {
 		w := simbench.Generate(seed, simbench.Options{MaxEnds: 12, MaxSwitches: 5})
 		r := rand.New(rand.NewPCG(uint64(seed), 2))
 		p, o := newProblem(w.Pod, nil), simbench.NewModel(w.Pod)
-		p.needle = seed%2 == 0
-		o.Needle = p.needle
+		o.Needle = seed%2 == 0
+		p.holdNeedle(o.Needle)
 		for range 5 {
 			m := randomMap(r, w.Pod, r.IntN(9))
 			got, want := p.prior(tellEngine(p, m)), o.Prior(m)

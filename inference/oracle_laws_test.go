@@ -178,6 +178,7 @@ func TestLawDoubts(t *testing.T) {
 			return o.Explain(o.Enumerate(of, 4).BestMap, of) > 0
 		}
 		readings := tinyReadings(t, w, true, false)
+		o.Needle = simbench.WithNeedle(w.Pod, readings)
 		byID := map[mapping.ReadingID]mapping.Reading{}
 		for _, r := range readings {
 			byID[r.ID] = r

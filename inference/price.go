@@ -3,6 +3,7 @@ package inference
 import (
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // Prices in bits of surprise of what can go wrong at the bench. The rates are
@@ -36,9 +37,12 @@ const (
 	bitsDeadBody   = 0.8 // the metal often carries nothing
 	bitsBodyUsed   = 1.5 // and the metal that does
 	bitsSharedFeed = 0.4 // a switch shares a wire with another
-	bitsSharedMore = 0.8 // and each further one
+	bitsSharedMore = 0.8 // and a second one
+	bitsSharedMany = 0.2 // and each further one
 	wiresEach      = 2.4 // that a switch takes for itself
 	leastRoom      = 0.25
+	furtherEach    = 0.4 // of the price of further contacts, for each wire more than two a switch
+	leastFurther   = 0.2
 	bitsRow        = 3.0 // contacts of one switch in a row, without a common end
 	bitsRowMore    = 2.0 // and each further one away from the end where most are
 	bitsFixed      = 3.4 // an always-link
@@ -46,24 +50,28 @@ const (
 	bitsPartner    = 1.0 // a switch that only acts with a partner
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
 	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
+	bitsForNeedle  = 1.5 // and more with a needle, see holdNeedle
+	bitsIdleJob    = 1.5 // and that needs one of two positions left at rest
 	bitsDeep3      = 6.2 // the first link of three switches
-	bitsDeepMore   = 3.2 // a further link through the same switches
+	bitsDeepTwo    = 1.3 // a second link through the same two switches
+	bitsDeepMore   = 5.2 // and each further one
+	bitsDeepApart  = 4.5 // links through the same switches that share no end
 	bitsDeepAgain  = 4.4 // links through a second set of several switches
 	bitsApart      = 1.6 // contacts of one switch that share no end
 	bitsShare      = 0.4 // contacts of one switch that share one
 	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
-	bitsLetGo      = 1.5 // a deep link that needs a button let go
+	bitsLetGo      = 1.0 // a deep link that needs a button let go
 	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in eleven)
 	bitsOddFixed   = 3.4 // a bridge that makes no sense (about one pod in twelve)
 	bitsSameThrow  = 1.5 // two contacts of one switch closing in the same positions at one end
 )
 
-// countPrice prices how many contacts a switch has, by its kind: a push, a
+// countPrices prices how many contacts a switch has, from none on, by its kind: a push, a
 // latching switch of two positions, one with its rest in the middle (a turn
 // switch), one that goes on from its rest (a lights switch), a key or rotary. Two
 // positions with the rest at the first are most often a changeover, at the second
 // a kill switch, which rests in run.
-func (p *problem) countPrice(k, c int) float64 {
+func (p *problem) countPrices(k int, further float64) []float64 {
 	var table []float64
 	switch n := p.npos[k]; {
 	case n == 2 && p.momentary[k]:
@@ -81,10 +89,14 @@ func (p *problem) countPrice(k, c int) float64 {
 	default:
 		table = []float64{bitsSilent, 5, 1.2, 1, 4.5, 6.5}
 	}
-	if c < len(table) {
-		return table[c]
+	usual := slices.Index(table, slices.Min(table))
+	for c, v := range table[usual+1:] {
+		table[usual+1+c] = table[usual] + (v-table[usual])*further
 	}
-	return table[len(table)-1] + 2.5*float64(c-len(table)+1)
+	for len(table) < maxAtoms+2 {
+		table = append(table, table[len(table)-1]+2.5*further)
+	}
+	return table
 }
 
 // maskPrice prices in which positions a contact of switch k is closed. mask is
@@ -195,7 +207,10 @@ func (p *problem) sharePrice(n int) float64 {
 	if n == 0 {
 		return 0
 	}
-	return p.roomy * (bitsSharedFeed + bitsSharedMore*float64(n-1))
+	if n == 1 {
+		return p.roomy * bitsSharedFeed
+	}
+	return p.roomy * (bitsSharedFeed + bitsSharedMore + bitsSharedMany*float64(n-2))
 }
 
 // roomFor tells how much of the price of shared wires stands: all of it where
@@ -204,24 +219,43 @@ func roomFor(switches, ends int) float64 {
 	return max(leastRoom, min(1, 2-wiresEach*float64(switches)/float64(ends)))
 }
 
-// jobPrice prices how many contacts a switch has. What it does with partners may
-// count as one contact more: a lights switch whose one output goes by way of the
-// dip. With a needle it does so halfway at least: a needle would take a sixth longer
-// to look for links whose switches have jobs of their own (about three pods in a
-// hundred have one) as long as they are likely, and they are taken for rarer.
-func (p *problem) jobPrice(k, c int, deep bool) float64 {
-	if !deep {
-		return p.countPrice(k, c)
+// furtherFor tells how much of the price of contacts beyond the usual number stands:
+// all of it where each switch has two wires, less the more wires there are for each,
+// since wires are there to be used.
+func furtherFor(switches, ends int) float64 {
+	each := float64(ends) / float64(max(1, switches))
+	return max(leastFurther, min(1, 1-furtherEach*(each-2)))
+}
+
+// holdNeedle sets prices for readings taken with a needle in one hand, or with bunches.
+// A needle would take a tenth longer to look for what is rare as long as it is as likely
+// as it is; contacts beyond the usual number, and links whose switches have jobs of
+// their own, are taken for half as common then.
+func (p *problem) holdNeedle(held bool) {
+	further := p.further
+	p.bothAct = bitsBothAct
+	if held {
+		further = 1
+		p.bothAct += bitsForNeedle
 	}
-	if c == 0 {
+	p.counts = nil
+	for k := range p.npos {
+		p.counts = append(p.counts, p.countPrices(k, further))
+	}
+}
+
+// jobPrice prices how many contacts a switch has. What it does with partners counts
+// for half a contact more where that makes it less strange: a lights switch whose one
+// output goes by way of the dip.
+func (p *problem) jobPrice(k, c int, deep bool) float64 {
+	switch {
+	case !deep:
+		return p.counts[k][c]
+	case c == 0:
 		return bitsPartner
 	}
-	more := p.countPrice(k, c+1)
-	fewer := min(p.countPrice(k, c), more)
-	if p.needle {
-		return (fewer + more) / 2
-	}
-	return fewer
+	own := p.counts[k][c]
+	return (own + min(own, p.counts[k][c+1])) / 2
 }
 
 func (p *problem) endPrice(e int, used bool) float64 {
@@ -261,6 +295,7 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 		}
 		on := h.atoms[i].switches()
 		*deepOn |= on
+		bothAct := on&^acting == 0
 		g := groups{}
 		for j := i; j < len(h.atoms); j++ {
 			x := &h.atoms[j]
@@ -270,20 +305,35 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 			done[j] = true
 			g.add(x.ends)
 			t += p.deepMasks(x.n, x.sw, x.t)
+			if bothAct {
+				t += p.idlePrice(x.n, x.sw, x.t)
+			}
 			use.other |= x.ends
 		}
-		if on&^acting == 0 {
-			t += bitsBothAct
+		if bothAct {
+			t += p.bothAct
 		}
 		t += p.deepFirst(h.atoms[i].n) + p.logPairs
 		if sets > 0 {
 			t += bitsDeepAgain
 		}
 		sets++
-		t += float64(g.n-1) * (bitsDeepMore + bitsApart + p.logPairs)
-		t += float64(g.contacts-g.n) * (bitsDeepMore + p.logEnds)
+		t += deepMore(h.atoms[i].n, g.contacts)
+		t += float64(g.n-1)*(bitsDeepApart+p.logPairs) + float64(g.contacts-g.n)*p.logEnds
 	}
 	return t
+}
+
+// deepMore prices that so many links need the same switches: an inner feed has two
+// outputs as often as not, and hardly ever more.
+func deepMore(depth uint8, links int) float64 {
+	switch {
+	case links < 2:
+		return 0
+	case depth == 2:
+		return bitsDeepTwo + bitsDeepMore*float64(links-2)
+	}
+	return bitsDeepMore * float64(links-1)
 }
 
 // acting is the set of switches with a contact of their own.
@@ -312,6 +362,19 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 		}
 	}
 	return v + bitsTwoHeld*float64(max(held-1, 0))
+}
+
+// idlePrice prices what a link of several switches that all have a job of their own
+// asks of those with two positions: it seldom waits for one of them to be left alone.
+func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
+	v := 0.0
+	for d := range int(n) {
+		k := int(sw[d])
+		if p.npos[k] == 2 && !p.momentary[k] && p.local(k, t[d]) == 1<<p.rest[k] {
+			v += bitsIdleJob
+		}
+	}
+	return v
 }
 
 // deepFirst prices the first link through a set of switches, its ends aside.

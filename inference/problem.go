@@ -35,10 +35,12 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
-	needle        bool    // the readings were taken with a needle in one hand
-	roomy         float64 // the part of the price of shared wires that stands
-	unread        float64 // most that speaks against a contact where nothing was read
-	odd, oddFixed float64 // price of a contact, of a bridge, that makes no sense
+	roomy         float64     // the part of the price of shared wires that stands
+	further       float64     // and of contacts beyond the usual number
+	counts        [][]float64 // price of so many contacts of a switch
+	bothAct       float64     // price of a link whose switches have jobs of their own
+	unread        float64     // most that speaks against a contact where nothing was read
+	odd, oddFixed float64     // price of a contact, of a bridge, that makes no sense
 
 	states  []fault   // all that can be the case at the bench
 	hand    hand      // what the builder's hand is taken for
@@ -101,9 +103,11 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.odd = bitsOdd + p.logPairs + math.Log2(math.Max(1, float64(p.slots)))
 	p.unread = math.Inf(1)
 	p.roomy = roomFor(len(p.npos), p.n)
+	p.further = furtherFor(len(p.npos), p.n)
+	p.holdNeedle(false)
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
-	p.hand = newHand(false)
+	p.hand = newHand(false, 0)
 	p.states = p.faultStates()
 	for k := range p.npos {
 		p.wrong = append(p.wrong, p.leverPrice(k))

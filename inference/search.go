@@ -85,7 +85,7 @@ func (s *state) compare() {
 		slices.SortStableFunc(first, byDelta)
 		last := moves == mostCompared
 		if !s.beaten() || last { // what is kept is about the map that is kept
-			p.hand = newHand(s.anythingOdd())
+			p.hand = newHand(s.anythingOdd(), s.heard())
 			p.weigh(s.best, s.ev)
 			s.weighAdditions()
 			s.findRivals()

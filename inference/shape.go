@@ -9,16 +9,19 @@ type shape struct {
 	throws map[uint64][]uint64 // ends of the contacts of one switch, by the slots in which they close
 	deepOn uint64              // switches of the links of several switches
 	deep   []cluster
+
+	bothAct float64 // the problem's
 }
 
 // cluster is the links that need the same several switches.
 type cluster struct {
-	on uint64
-	g  groups
+	on   uint64
+	g    groups
+	idle float64 // idlePrice of its links
 }
 
 func (p *problem) shapeOf(h *hyp) *shape {
-	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
+	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}, bothAct: p.bothAct}
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
@@ -43,6 +46,7 @@ func (p *problem) shapeOf(h *hyp) *shape {
 			s.deep = append(s.deep, cluster{on: on})
 		}
 		s.deep[c].g.add(x.ends)
+		s.deep[c].idle += p.idlePrice(x.n, x.sw, x.t)
 	}
 	for k := range p.npos {
 		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
@@ -71,16 +75,16 @@ func (s *shape) acting() uint64 {
 	return m
 }
 
-// clustersCompleted counts the deep clusters whose switches would all have a
-// job of their own once switch k has one.
-func (s *shape) clustersCompleted(k int) int {
-	n := 0
+// completed prices the deep clusters whose switches would all have a job of their
+// own once switch k has one.
+func (s *shape) completed(k int) float64 {
+	t := 0.0
 	for i := range s.deep {
 		if on := s.deep[i].on; on>>k&1 == 1 && on&^(s.acting()|1<<k) == 0 {
-			n++
+			t += s.bothAct + s.deep[i].idle
 		}
 	}
-	return n
+	return t
 }
 
 // condPrice is the part of a further link's price that its condition decides.
@@ -121,7 +125,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 		cp.masks = p.maskPrice(k, p.local(k, terms[0]))
 		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
 		if s.count[k] == 0 {
-			cp.count += bitsBothAct * float64(s.clustersCompleted(k))
+			cp.count += s.completed(k)
 		}
 		cp.first = p.logPairs
 		cp.share = bitsShare + p.logEnds
@@ -137,20 +141,25 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 			cp.count += p.jobPrice(k, s.count[k], true) - p.jobPrice(k, s.count[k], false)
 		}
 	}
+	bothAct := on&^s.acting() == 0
+	if bothAct {
+		cp.masks += p.idlePrice(uint8(depth), sw, terms)
+	}
 	i := s.clusterOf(on)
 	if i < 0 {
 		cp.first = p.deepFirst(uint8(depth)) + p.logPairs
 		if len(s.deep) > 0 {
 			cp.first += bitsDeepAgain
 		}
-		if on&^s.acting() == 0 {
-			cp.first += bitsBothAct
+		if bothAct {
+			cp.first += p.bothAct
 		}
 		return cp
 	}
 	cp.groups = &s.deep[i].g
-	cp.share = bitsDeepMore + p.logEnds
-	cp.apart = bitsDeepMore + bitsApart + p.logPairs
+	more := deepMore(uint8(depth), cp.groups.contacts+1) - deepMore(uint8(depth), cp.groups.contacts)
+	cp.share = more + p.logEnds
+	cp.apart = more + bitsDeepApart + p.logPairs
 	return cp
 }
 

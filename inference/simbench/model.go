@@ -33,7 +33,8 @@ type Model struct {
 	Plain bool
 
 	// Needle is for readings taken with a needle in one hand: links of several
-	// switches are priced dearer where their switches have other jobs.
+	// switches are priced dearer where their switches have other jobs, and contacts
+	// beyond the usual number are.
 	Needle bool
 
 	pod  mapping.Pod

@@ -16,8 +16,11 @@ const (
 	bitsDeadBody   = 0.8
 	bitsSharedFeed = 0.4
 	bitsSharedMore = 0.8
+	bitsSharedMany = 0.2
 	wiresEach      = 2.4
 	leastRoom      = 0.25
+	furtherEach    = 0.4
+	leastFurther   = 0.2
 	bitsRow        = 3.0
 	bitsRowMore    = 2.0
 	bitsBodyUsed   = 1.5
@@ -26,13 +29,17 @@ const (
 	bitsPartner    = 1.0
 	bitsDeep2      = 2.6
 	bitsBothAct    = 2.5
+	bitsForNeedle  = 1.5
+	bitsIdleJob    = 1.5
 	bitsDeep3      = 6.2
-	bitsDeepMore   = 3.2
+	bitsDeepTwo    = 1.3
+	bitsDeepMore   = 5.2
+	bitsDeepApart  = 4.5
 	bitsDeepAgain  = 4.4
 	bitsApart      = 1.6
 	bitsShare      = 0.4
 	bitsTwoHeld    = 1.5
-	bitsLetGo      = 1.5
+	bitsLetGo      = 1.0
 	bitsSameThrow  = 1.5
 )
 
@@ -46,7 +53,8 @@ var (
 )
 
 // contactCount prices how many contacts of its own a switch has.
-func contactCount(positions, rest int, momentary bool, c int) float64 {
+// Contacts beyond the number that is commonest cost less where there are many wires.
+func contactCount(positions, rest int, momentary bool, wiresEach float64, c int) float64 {
 	var t []float64
 	switch {
 	case positions == 2 && momentary:
@@ -65,7 +73,12 @@ func contactCount(positions, rest int, momentary bool, c int) float64 {
 		t = []float64{bitsSilent, 5, 1.2, 1, 4.5, 6.5}
 	}
 	last := len(t) - 1
-	return t[min(c, last)] + 2.5*float64(max(0, c-last))
+	price := t[min(c, last)] + 2.5*float64(max(0, c-last))
+	if least := slices.Min(t); c > slices.Index(t, least) {
+		stands := 1 - furtherEach*(wiresEach-2)
+		return least + (price-least)*math.Max(leastFurther, math.Min(1, stands))
+	}
+	return price
 }
 
 // closedIn prices in which positions a contact is closed.
@@ -193,7 +206,11 @@ func (o *Model) Prior(m ModelMap) float64 {
 				first += bitsDeepAgain
 			}
 			sets++
-			total += first + pairs + float64(g-1)*(bitsDeepMore+bitsApart+pairs) + float64(c-g)*(bitsDeepMore+lg(n))
+			total += first + pairs + float64(g-1)*(bitsDeepApart+pairs) + float64(c-g)*lg(n)
+			total += bitsDeepMore * float64(c-1)
+			if c > 1 && depth == 2 {
+				total += bitsDeepTwo - bitsDeepMore
+			}
 			for _, t := range ls[0].Terms {
 				partnered[t.Switch] = true
 			}
@@ -219,19 +236,26 @@ func (o *Model) Prior(m ModelMap) float64 {
 		}
 		if acting {
 			total += bitsBothAct
+			if o.Needle {
+				total += bitsForNeedle
+			}
+			for _, l := range g.links {
+				total += bitsIdleJob * float64(o.leftAlone(l))
+			}
 		}
+	}
+	wires := float64(n) / float64(max(1, k))
+	if o.Needle {
+		wires = 0 // all of the price stands
 	}
 	for s, sw := range o.pod.Switches {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
 		} else {
-			price := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s])
-			if partnered[s] { // what it does with partners may count as one contact more
-				more := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, own[s]+1)
-				price = min(price, more)
-				if o.Needle {
-					price = (price + more) / 2
-				}
+			price := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, wires, own[s])
+			if partnered[s] { // what it does with partners may count as half a contact more
+				more := contactCount(len(sw.Positions), o.rest[s], sw.Momentary, wires, own[s]+1)
+				price -= max(0, price-more) / 2
 			}
 			total += price
 		}
@@ -267,7 +291,7 @@ func (o *Model) sharing(groups []linkGroup) float64 {
 		}
 		if shared > 0 {
 			room := math.Min(1, math.Max(leastRoom, 2-wiresEach*float64(len(o.pod.Switches))/float64(len(o.pod.Ends))))
-			total += room * (bitsSharedFeed + bitsSharedMore*float64(shared-1))
+			total += room * (bitsSharedFeed + bitsSharedMore*math.Min(1, float64(shared-1)) + bitsSharedMany*math.Max(0, float64(shared-2)))
 		}
 		total += rows(g.links)
 	}
@@ -314,6 +338,17 @@ func (o *Model) letGo(l ModelLink) int {
 	n := 0
 	for _, t := range l.Terms {
 		if o.pod.Switches[t.Switch].Momentary && t.Mask>>o.rest[t.Switch]&1 == 1 {
+			n++
+		}
+	}
+	return n
+}
+
+// leftAlone counts the latching switches of two positions that a link needs at rest.
+func (o *Model) leftAlone(l ModelLink) int {
+	n := 0
+	for _, t := range l.Terms {
+		if sw := o.pod.Switches[t.Switch]; len(sw.Positions) == 2 && !sw.Momentary && t.Mask == 1<<o.rest[t.Switch] {
 			n++
 		}
 	}
