@@ -46,6 +46,7 @@ const (
 	bitsRow        = 3.0 // contacts of one switch in a row, without a common end
 	bitsRowMore    = 2.0 // and each further one away from the end where most are
 	bitsFixed      = 3.4 // an always-link
+	bitsFixedAlone = 1.0 // on a pod without a switch, which is nothing else
 	bitsSilent     = 5.5 // a switch that does nothing at all
 	bitsPartner    = 1.0 // a switch that only acts with a partner
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
@@ -275,7 +276,7 @@ func (p *problem) fixedPrice(h *hyp, use *usage) float64 {
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 0 {
-			t += bitsFixed + p.logPairs
+			t += p.fixed + p.logPairs
 			use.other |= x.ends
 		}
 	}

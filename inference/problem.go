@@ -35,6 +35,7 @@ type problem struct {
 
 	logPairs, logEnds, logSwPairs, logSwTriples float64
 
+	fixed         float64     // price of an always-link
 	roomy         float64     // the part of the price of shared wires that stands
 	further       float64     // and of contacts beyond the usual number
 	counts        [][]float64 // price of so many contacts of a switch
@@ -102,6 +103,10 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.logSwTriples = math.Log2(math.Max(1, k*(k-1)*(k-2)/6))
 	p.odd = bitsOdd + p.logPairs + math.Log2(math.Max(1, float64(p.slots)))
 	p.unread = math.Inf(1)
+	p.fixed = bitsFixed
+	if len(p.npos) == 0 {
+		p.fixed = bitsFixedAlone
+	}
 	p.roomy = roomFor(len(p.npos), p.n)
 	p.further = furtherFor(len(p.npos), p.n)
 	p.holdNeedle(false)

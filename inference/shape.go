@@ -117,7 +117,7 @@ func (p *problem) condPrice(s *shape, c int) condPrice {
 func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint64) condPrice {
 	switch depth {
 	case 0:
-		return condPrice{k: -1, first: bitsFixed + p.logPairs}
+		return condPrice{k: -1, first: p.fixed + p.logPairs}
 	case 1:
 		k := int(sw[0])
 		deep := s.deepOn>>k&1 == 1

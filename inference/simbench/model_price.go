@@ -25,6 +25,7 @@ const (
 	bitsRowMore    = 2.0
 	bitsBodyUsed   = 1.5
 	bitsFixed      = 3.4
+	bitsFixedAlone = 1.0
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
 	bitsDeep2      = 2.6
@@ -186,7 +187,11 @@ func (o *Model) Prior(m ModelMap) float64 {
 		depth, g, c := len(ls[0].Terms), groupsOf(ls), len(ls)
 		switch {
 		case depth == 0:
-			total += float64(c) * (bitsFixed + pairs)
+			each := bitsFixed
+			if k == 0 {
+				each = bitsFixedAlone
+			}
+			total += float64(c) * (each + pairs)
 		case depth == 1:
 			own[ls[0].Terms[0].Switch] = c
 			total += float64(g)*pairs + float64(g-1)*bitsApart + float64(c-g)*(bitsShare+lg(n))
