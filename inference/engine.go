@@ -208,7 +208,7 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	p.chain()
 	n.raw = p.obs
 	n.hands = p.handsShown()
-	p.holdNeedle(n.hands == mapping.PairLeads.MostHeld())
+	p.bothAct = bothActs(n.hands == mapping.PairLeads.MostHeld())
 	p.unread = bitsUnread // nothing is vouched for unread
 	s.settled()           // may have found a cheaper map
 	n.best = s.best.clone()

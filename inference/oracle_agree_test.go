@@ -67,7 +67,7 @@ func TestOraclePrior(t *testing.T) {
 		r := rand.New(rand.NewPCG(uint64(seed), 2))
 		p, o := newProblem(w.Pod, nil), simbench.NewModel(w.Pod)
 		o.Needle = seed%2 == 0
-		p.holdNeedle(o.Needle)
+		p.bothAct = bothActs(o.Needle)
 		for range 5 {
 			m := randomMap(r, w.Pod, r.IntN(9))
 			got, want := p.prior(tellEngine(p, m)), o.Prior(m)

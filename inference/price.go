@@ -51,7 +51,7 @@ const (
 	bitsPartner    = 1.0 // a switch that only acts with a partner
 	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
 	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
-	bitsForNeedle  = 1.5 // and more with a needle, see holdNeedle
+	bitsForNeedle  = 1.5 // and more with a needle, see bothActs
 	bitsIdleJob    = 1.5 // and that needs one of two positions left at rest
 	bitsDeep3      = 6.2 // the first link of three switches
 	bitsDeepTwo    = 1.3 // a second link through the same two switches
@@ -72,7 +72,7 @@ const (
 // switch), one that goes on from its rest (a lights switch), a key or rotary. Two
 // positions with the rest at the first are most often a changeover, at the second
 // a kill switch, which rests in run.
-func (p *problem) countPrices(k int, further float64) []float64 {
+func (p *problem) countPrices(k int) []float64 {
 	var table []float64
 	switch n := p.npos[k]; {
 	case n == 2 && p.momentary[k]:
@@ -92,10 +92,10 @@ func (p *problem) countPrices(k int, further float64) []float64 {
 	}
 	usual := slices.Index(table, slices.Min(table))
 	for c, v := range table[usual+1:] {
-		table[usual+1+c] = table[usual] + (v-table[usual])*further
+		table[usual+1+c] = table[usual] + (v-table[usual])*p.further
 	}
 	for len(table) < maxAtoms+2 {
-		table = append(table, table[len(table)-1]+2.5*further)
+		table = append(table, table[len(table)-1]+2.5*p.further)
 	}
 	return table
 }
@@ -228,21 +228,14 @@ func furtherFor(switches, ends int) float64 {
 	return max(leastFurther, min(1, 1-furtherEach*(each-2)))
 }
 
-// holdNeedle sets prices for readings taken with a needle in one hand, or with bunches.
-// A needle would take a tenth longer to look for what is rare as long as it is as likely
-// as it is; contacts beyond the usual number, and links whose switches have jobs of
-// their own, are taken for half as common then.
-func (p *problem) holdNeedle(held bool) {
-	further := p.further
-	p.bothAct = bitsBothAct
-	if held {
-		further = 1
-		p.bothAct += bitsForNeedle
+// bothActs is the price of a link whose switches have jobs of their own. A needle
+// would take a tenth longer to look for them as long as they are as likely as they are,
+// and they are taken for rarer there.
+func bothActs(needle bool) float64 {
+	if needle {
+		return bitsBothAct + bitsForNeedle
 	}
-	p.counts = nil
-	for k := range p.npos {
-		p.counts = append(p.counts, p.countPrices(k, further))
-	}
+	return bitsBothAct
 }
 
 // jobPrice prices how many contacts a switch has. What it does with partners counts

@@ -109,7 +109,10 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	}
 	p.roomy = roomFor(len(p.npos), p.n)
 	p.further = furtherFor(len(p.npos), p.n)
-	p.holdNeedle(false)
+	p.bothAct = bothActs(false)
+	for k := range p.npos {
+		p.counts = append(p.counts, p.countPrices(k))
+	}
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)
 	p.hand = newHand(false, 0)

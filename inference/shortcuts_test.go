@@ -234,7 +234,7 @@ func TestPriorWithOneMore(t *testing.T) {
 	known := 0
 	for seed := range int64(20) {
 		p, maps := shortcutCase(t, seed)
-		p.holdNeedle(seed%2 == 1)
+		p.bothAct = bothActs(seed%2 == 1)
 		for _, h := range maps {
 			v := newVariations(p, h, math.Inf(1), func(*hyp) float64 { return math.Inf(1) })
 			for i := range h.atoms {

@@ -33,8 +33,7 @@ type Model struct {
 	Plain bool
 
 	// Needle is for readings taken with a needle in one hand: links of several
-	// switches are priced dearer where their switches have other jobs, and contacts
-	// beyond the usual number are.
+	// switches are priced dearer where their switches have other jobs.
 	Needle bool
 
 	pod  mapping.Pod

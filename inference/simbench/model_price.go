@@ -250,9 +250,6 @@ func (o *Model) Prior(m ModelMap) float64 {
 		}
 	}
 	wires := float64(n) / float64(max(1, k))
-	if o.Needle {
-		wires = 0 // all of the price stands
-	}
 	for s, sw := range o.pod.Switches {
 		if own[s] == 0 && partnered[s] {
 			total += bitsPartner
