@@ -299,8 +299,9 @@ func (p *problem) chain() {
 }
 
 // tellingSettings are rest with up to two switches moved, with up to three if
-// the pod has few positions: every condition of so many single positions holds
-// in one of them.
+// the pod has few positions or two of them are buttons: every condition of so many
+// single positions holds in one of them, and an interlock of two buttons shows whether a
+// lever has a say in it.
 func (p *problem) tellingSettings() []uint64 {
 	out := []uint64{p.restSet}
 	var grow func(s uint64, from, left int)
@@ -311,18 +312,16 @@ func (p *problem) tellingSettings() []uint64 {
 					continue
 				}
 				t := p.moveTo(s, k, q)
-				out = append(out, t)
+				if left > 1 || p.slots <= 14 || p.buttons(t) == 2 {
+					out = append(out, t)
+				}
 				if left > 1 {
 					grow(t, k+1, left-1)
 				}
 			}
 		}
 	}
-	grow(p.restSet, 0, 2)
-	if p.slots <= 14 {
-		out = out[:1]
-		grow(p.restSet, 0, 3)
-	}
+	grow(p.restSet, 0, 3)
 	return out
 }
 
