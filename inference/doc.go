@@ -18,9 +18,11 @@
 //     common, how many wires switches share, which ends nothing reaches, which
 //     switches do nothing, bridges, and links of several switches. It is a
 //     price, not a normalised chance; what matters is how it ranks maps. It is
-//     held to generated pods by a balance: links that cost b bits on top of the
-//     rest of their pod must be as common as links of b bits are stated to be
-//     missing from whole pods (balance_test.go);
+//     held to generated pods by a balance, kind by kind: links that cost b bits on
+//     top of the rest of their pod must be as common as links of b bits are stated
+//     to be missing from whole pods (balance_test.go). With a needle in a careful
+//     hand, links of two switches that have jobs of their own are taken for rarer
+//     than they are (bothActs);
 //   - a reading that a map does not expect costs a false silence (4 in 100), a
 //     false beep (5 in 1,000), or a half-pressed button (4 in 100) where that
 //     would explain the beep;
@@ -37,11 +39,12 @@
 //
 // The cheapest explanation counts one way in which things may have gone, a doubt is
 // about all of them. While the best map explains every reading the two are nearly the
-// same, and the builder is taken for careful. Once something is odd (hand.go), a
-// silence counts against a further link by all that may make it false, a button not
-// pressed home and a lever not where it was put included, and the doubts that are
-// listed are doubled for those that are not. The silences before a control beep that
-// failed count by the chance that the clip was off by then (suspect.go).
+// same, and the builder is taken for careful, the more so the more beeps were expected
+// and heard. Once something is odd (hand.go), a silence counts against a further link by
+// all that may make it false, a button not pressed home and a lever not where it was put
+// included, and the doubts that are listed are doubled for those that are not. The
+// silences before a control beep that failed count by the chance that the clip was off by
+// then (suspect.go).
 //
 // # How it is computed
 //
@@ -87,8 +90,8 @@
 //
 // Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
-// doubt (wander.go); any two links of the best map exchange an end, or both
-// (exchange.go); each claim of it is turned round, by going down from it with the
+// doubt (wander.go); any two links of the best map exchange an end, or both, or one
+// leaves a position of a switch to the other (exchange.go); each claim of it is turned round, by going down from it with the
 // claim sworn to be false, and again after a number of readings (challenge.go);
 // searches from scratch, cooling down (search.go); and for each reading that the best
 // map calls odd a search for the cheapest map under which it is right (takeSerious).
