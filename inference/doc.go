@@ -11,7 +11,7 @@
 // drawn in different ways.
 //
 // Everything is priced in bits of surprise, minus the logarithm to base two of
-// how often a thing happens (price.go):
+// how often a thing happens (price.go, pricedeep.go):
 //
 //   - the prior prices a map before any reading: how many contacts a switch of
 //     its kind has, in which positions they close, whether they hang on one

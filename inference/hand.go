@@ -4,9 +4,10 @@ import "math"
 
 // hand is how often a silence is false, by what the builder's hand is taken for.
 // While the best map explains every reading it is taken for a careful one: a false
-// silence 4 in 100. As soon as something is odd, for one that errs as the trade
-// says: a button not pressed home 4 in 100 and a lever not where it was put 2 in 100
-// besides, which make a silence at a joined pair as likely as the probe does.
+// silence 4 in 100, and rarer the more beeps were expected and heard. As soon as
+// something is odd, for one that errs as the trade says: a button not pressed home 4 in
+// 100 and a lever not where it was put 2 in 100 besides, which make a silence at a joined
+// pair as likely as the probe does.
 type hand struct {
 	erring bool
 	silent silences
@@ -28,10 +29,10 @@ func newHand(erring bool, heard int) hand {
 	h := hand{erring: erring}
 	for risk := range h.silent {
 		rate := math.Exp2(-priceSilence)
-		if !erring {
-			rate = silenceSpread / (silenceSpread/rate + float64(heard))
-		} else {
+		if erring {
 			rate += float64(risk%buttonRisk)*math.Exp2(-priceLever) + float64(risk/buttonRisk)*math.Exp2(-priceHalf)
+		} else {
+			rate = silenceSpread / (silenceSpread/rate + float64(heard))
 		}
 		h.silent[risk] = float32(-math.Log2(rate))
 	}

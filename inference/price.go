@@ -71,8 +71,9 @@ const (
 // latching switch of two positions, one with its rest in the middle (a turn
 // switch), one that goes on from its rest (a lights switch), a key or rotary. Two
 // positions with the rest at the first are most often a changeover, at the second
-// a kill switch, which rests in run.
-func (p *problem) countPrices(k int) []float64 {
+// a kill switch, which rests in run. Of the price of contacts beyond the usual number,
+// further is the part that stands.
+func (p *problem) countPrices(k int, further float64) []float64 {
 	var table []float64
 	switch n := p.npos[k]; {
 	case n == 2 && p.momentary[k]:
@@ -92,10 +93,10 @@ func (p *problem) countPrices(k int) []float64 {
 	}
 	usual := slices.Index(table, slices.Min(table))
 	for c, v := range table[usual+1:] {
-		table[usual+1+c] = table[usual] + (v-table[usual])*p.further
+		table[usual+1+c] = table[usual] + (v-table[usual])*further
 	}
 	for len(table) < maxAtoms+2 {
-		table = append(table, table[len(table)-1]+2.5*p.further)
+		table = append(table, table[len(table)-1]+2.5*further)
 	}
 	return table
 }
@@ -205,10 +206,10 @@ func (p *problem) sharedEnds(u *usage, k int) int {
 // common, an output hardly ever, unless there are too few wires for so many
 // switches.
 func (p *problem) sharePrice(n int) float64 {
-	if n == 0 {
+	switch n {
+	case 0:
 		return 0
-	}
-	if n == 1 {
+	case 1:
 		return p.roomy * bitsSharedFeed
 	}
 	return p.roomy * (bitsSharedFeed + bitsSharedMore + bitsSharedMany*float64(n-2))
@@ -226,16 +227,6 @@ func roomFor(switches, ends int) float64 {
 func furtherFor(switches, ends int) float64 {
 	each := float64(ends) / float64(max(1, switches))
 	return max(leastFurther, min(1, 1-furtherEach*(each-2)))
-}
-
-// bothActs is the price of a link whose switches have jobs of their own. A needle
-// would take a tenth longer to look for them as long as they are as likely as they are,
-// and they are taken for rarer there.
-func bothActs(needle bool) float64 {
-	if needle {
-		return bitsBothAct + bitsForNeedle
-	}
-	return bitsBothAct
 }
 
 // jobPrice prices how many contacts a switch has. What it does with partners counts
@@ -276,60 +267,6 @@ func (p *problem) fixedPrice(h *hyp, use *usage) float64 {
 	return t
 }
 
-// deepPrice prices links that need several switches, in clusters of the same
-// switches: a hidden junction with one way in and two out makes two of them.
-func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
-	t := 0.0
-	acting := h.acting()
-	var done [maxAtoms]bool
-	sets := 0
-	for i := range h.atoms {
-		if h.atoms[i].n < 2 || done[i] {
-			continue
-		}
-		on := h.atoms[i].switches()
-		*deepOn |= on
-		bothAct := on&^acting == 0
-		g := groups{}
-		for j := i; j < len(h.atoms); j++ {
-			x := &h.atoms[j]
-			if x.n < 2 || x.switches() != on {
-				continue
-			}
-			done[j] = true
-			g.add(x.ends)
-			t += p.deepMasks(x.n, x.sw, x.t)
-			if bothAct {
-				t += p.idlePrice(x.n, x.sw, x.t)
-			}
-			use.other |= x.ends
-		}
-		if bothAct {
-			t += p.bothAct
-		}
-		t += p.deepFirst(h.atoms[i].n) + p.logPairs
-		if sets > 0 {
-			t += bitsDeepAgain
-		}
-		sets++
-		t += deepMore(h.atoms[i].n, g.contacts)
-		t += float64(g.n-1)*(bitsDeepApart+p.logPairs) + float64(g.contacts-g.n)*p.logEnds
-	}
-	return t
-}
-
-// deepMore prices that so many links need the same switches: an inner feed has two
-// outputs as often as not, and hardly ever more.
-func deepMore(depth uint8, links int) float64 {
-	switch {
-	case links < 2:
-		return 0
-	case depth == 2:
-		return bitsDeepTwo + bitsDeepMore*float64(links-2)
-	}
-	return bitsDeepMore * float64(links-1)
-}
-
 // acting is the set of switches with a contact of their own.
 func (h *hyp) acting() uint64 {
 	var m uint64
@@ -339,44 +276,6 @@ func (h *hyp) acting() uint64 {
 		}
 	}
 	return m
-}
-
-// deepMasks prices the positions of a link of several switches. Interlocks pair
-// a button with a lever far more often than two buttons.
-func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
-	v, held := 0.0, 0
-	for d := range int(n) {
-		k := int(sw[d])
-		v += p.maskPrice(k, p.local(k, t[d]))
-		switch {
-		case t[d]&^p.heldSlots == 0:
-			held++
-		case p.momentary[k]:
-			v += bitsLetGo
-		}
-	}
-	return v + bitsTwoHeld*float64(max(held-1, 0))
-}
-
-// idlePrice prices what a link of several switches that all have a job of their own
-// asks of those with two positions: it seldom waits for one of them to be left alone.
-func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
-	v := 0.0
-	for d := range int(n) {
-		k := int(sw[d])
-		if p.npos[k] == 2 && !p.momentary[k] && p.local(k, t[d]) == 1<<p.rest[k] {
-			v += bitsIdleJob
-		}
-	}
-	return v
-}
-
-// deepFirst prices the first link through a set of switches, its ends aside.
-func (p *problem) deepFirst(depth uint8) float64 {
-	if depth == 2 {
-		return bitsDeep2 + p.logSwPairs
-	}
-	return bitsDeep3 + p.logSwTriples
 }
 
 // switchPrice prices the ends and positions of one switch's contacts: each

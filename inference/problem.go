@@ -37,7 +37,6 @@ type problem struct {
 
 	fixed         float64     // price of an always-link
 	roomy         float64     // the part of the price of shared wires that stands
-	further       float64     // and of contacts beyond the usual number
 	counts        [][]float64 // price of so many contacts of a switch
 	bothAct       float64     // price of a link whose switches have jobs of their own
 	unread        float64     // most that speaks against a contact where nothing was read
@@ -108,10 +107,10 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 		p.fixed = bitsFixedAlone
 	}
 	p.roomy = roomFor(len(p.npos), p.n)
-	p.further = furtherFor(len(p.npos), p.n)
 	p.bothAct = bothActs(false)
+	further := furtherFor(len(p.npos), p.n)
 	for k := range p.npos {
-		p.counts = append(p.counts, p.countPrices(k))
+		p.counts = append(p.counts, p.countPrices(k, further))
 	}
 	p.oddFixed = bitsOddFixed + p.logPairs
 	p.conds = newCondTable(p)

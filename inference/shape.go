@@ -9,8 +9,6 @@ type shape struct {
 	throws map[uint64][]uint64 // ends of the contacts of one switch, by the slots in which they close
 	deepOn uint64              // switches of the links of several switches
 	deep   []cluster
-
-	bothAct float64 // the problem's
 }
 
 // cluster is the links that need the same several switches.
@@ -21,7 +19,7 @@ type cluster struct {
 }
 
 func (p *problem) shapeOf(h *hyp) *shape {
-	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}, bothAct: p.bothAct}
+	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
@@ -77,11 +75,11 @@ func (s *shape) acting() uint64 {
 
 // completed prices the deep clusters whose switches would all have a job of their
 // own once switch k has one.
-func (s *shape) completed(k int) float64 {
+func (p *problem) completed(s *shape, k int) float64 {
 	t := 0.0
 	for i := range s.deep {
 		if on := s.deep[i].on; on>>k&1 == 1 && on&^(s.acting()|1<<k) == 0 {
-			t += s.bothAct + s.deep[i].idle
+			t += p.bothAct + s.deep[i].idle
 		}
 	}
 	return t
@@ -125,7 +123,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 		cp.masks = p.maskPrice(k, p.local(k, terms[0]))
 		cp.count = p.jobPrice(k, s.count[k]+1, deep) - p.jobPrice(k, s.count[k], deep)
 		if s.count[k] == 0 {
-			cp.count += s.completed(k)
+			cp.count += p.completed(s, k)
 		}
 		cp.first = p.logPairs
 		cp.share = bitsShare + p.logEnds

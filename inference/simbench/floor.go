@@ -136,12 +136,7 @@ func (o *Model) singles(most int) [][]ModelTerm {
 // layOut numbers the settings and what half-pressed buttons make of them.
 func (p *prover) layOut() {
 	for _, lever := range p.all {
-		var held []int
-		for k, sw := range p.w.Pod.Switches {
-			if sw.Momentary && lever[k] != p.o.rest[k] {
-				held = append(held, k)
-			}
-		}
+		held := heldButtons(p.w.Pod, p.o.rest, lever)
 		var half []int
 		for some := 1; some < 1<<min(len(held), 3); some++ {
 			at := slices.Clone(lever)

@@ -44,7 +44,7 @@ func (out *Score) judgeMap(w *World, leads mapping.Leads, links, open []compiled
 			wide = closure(n, append(links[:len(links):len(links)], open...), lever)
 		}
 		wrong := false
-		inReach := buttonsHeld(w.Pod, rest, lever) <= hands(leads)
+		inReach := len(heldButtons(w.Pod, rest, lever)) <= hands(leads)
 		near := offRest(rest, lever) <= 2
 		for a := range n {
 			for b := a + 1; b < n; b++ {
@@ -92,16 +92,6 @@ func joinWord(joined bool) string {
 		return "joined"
 	}
 	return "open"
-}
-
-func buttonsHeld(p mapping.Pod, rest, lever []int) int {
-	n := 0
-	for k, sw := range p.Switches {
-		if sw.Momentary && lever[k] != rest[k] {
-			n++
-		}
-	}
-	return n
 }
 
 func offRest(rest, lever []int) int {

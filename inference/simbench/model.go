@@ -24,7 +24,7 @@ type ModelLink struct {
 type ModelMap []ModelLink
 
 // Model is the oracle: a second telling of the engine's model of prices for one
-// pod (inference/doc.go and price.go write it down). It shares no code with the
+// pod (inference/doc.go, price.go and pricedeep.go write it down). It shares no code with the
 // engine: maps are plain lists of links, nets are found by repeated merging,
 // explanations by walking every course of events. Slow and short on purpose.
 type Model struct {
@@ -310,12 +310,7 @@ func (o *Model) under(m joinFunc, r ModelReading, f benchFault) float64 {
 // halfPressed tells whether a beep can come of one or both held buttons not
 // being pressed home.
 func (o *Model) halfPressed(m joinFunc, r ModelReading, lever []int) bool {
-	var held []int
-	for k, sw := range o.pod.Switches {
-		if sw.Momentary && lever[k] != o.rest[k] {
-			held = append(held, k)
-		}
-	}
+	held := heldButtons(o.pod, o.rest, lever)
 	for some := 1; some < 1<<len(held); some++ {
 		at := slices.Clone(lever)
 		for i, k := range held {

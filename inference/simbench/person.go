@@ -260,6 +260,17 @@ func Doable(p mapping.Pod, leads mapping.Leads, s mapping.Sweep) error {
 	return nil
 }
 
+// heldButtons lists the buttons that are not at rest.
+func heldButtons(p mapping.Pod, rest, lever []int) []int {
+	var held []int
+	for k, sw := range p.Switches {
+		if sw.Momentary && lever[k] != rest[k] {
+			held = append(held, k)
+		}
+	}
+	return held
+}
+
 // hands is how many buttons can be held in a step; written anew here, like the
 // cost table.
 func hands(l mapping.Leads) int {

@@ -1,0 +1,103 @@
+package inference
+
+// deepPrice prices links that need several switches, in clusters of the same
+// switches: a hidden junction with one way in and two out makes two of them.
+func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
+	t := 0.0
+	acting := h.acting()
+	var done [maxAtoms]bool
+	sets := 0
+	for i := range h.atoms {
+		if h.atoms[i].n < 2 || done[i] {
+			continue
+		}
+		on := h.atoms[i].switches()
+		*deepOn |= on
+		bothAct := on&^acting == 0
+		g := groups{}
+		for j := i; j < len(h.atoms); j++ {
+			x := &h.atoms[j]
+			if x.n < 2 || x.switches() != on {
+				continue
+			}
+			done[j] = true
+			g.add(x.ends)
+			t += p.deepMasks(x.n, x.sw, x.t)
+			if bothAct {
+				t += p.idlePrice(x.n, x.sw, x.t)
+			}
+			use.other |= x.ends
+		}
+		if bothAct {
+			t += p.bothAct
+		}
+		t += p.deepFirst(h.atoms[i].n) + p.logPairs
+		if sets > 0 {
+			t += bitsDeepAgain
+		}
+		sets++
+		t += deepMore(h.atoms[i].n, g.contacts)
+		t += float64(g.n-1)*(bitsDeepApart+p.logPairs) + float64(g.contacts-g.n)*p.logEnds
+	}
+	return t
+}
+
+// deepMore prices that so many links need the same switches: an inner feed has two
+// outputs as often as not, and hardly ever more.
+func deepMore(depth uint8, links int) float64 {
+	switch {
+	case links < 2:
+		return 0
+	case depth == 2:
+		return bitsDeepTwo + bitsDeepMore*float64(links-2)
+	}
+	return bitsDeepMore * float64(links-1)
+}
+
+// bothActs is the price of a link whose switches have jobs of their own. A needle
+// would take a tenth longer to look for them as long as they are as likely as they are,
+// and they are taken for rarer there.
+func bothActs(needle bool) float64 {
+	if needle {
+		return bitsBothAct + bitsForNeedle
+	}
+	return bitsBothAct
+}
+
+// deepMasks prices the positions of a link of several switches. Interlocks pair
+// a button with a lever far more often than two buttons.
+func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
+	v, held := 0.0, 0
+	for d := range int(n) {
+		k := int(sw[d])
+		v += p.maskPrice(k, p.local(k, t[d]))
+		switch {
+		case t[d]&^p.heldSlots == 0:
+			held++
+		case p.momentary[k]:
+			v += bitsLetGo
+		}
+	}
+	return v + bitsTwoHeld*float64(max(held-1, 0))
+}
+
+// idlePrice prices what a link of several switches that all have a job of their own
+// asks of those with two positions: it seldom waits for one of them to be left alone.
+func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
+	v := 0.0
+	for d := range int(n) {
+		k := int(sw[d])
+		if p.npos[k] == 2 && !p.momentary[k] && p.local(k, t[d]) == 1<<p.rest[k] {
+			v += bitsIdleJob
+		}
+	}
+	return v
+}
+
+// deepFirst prices the first link through a set of switches, its ends aside.
+func (p *problem) deepFirst(depth uint8) float64 {
+	if depth == 2 {
+		return bitsDeep2 + p.logSwPairs
+	}
+	return bitsDeep3 + p.logSwTriples
+}
