@@ -109,7 +109,11 @@
 // the pair is at hand (due.go). Steps are chosen one by one and then put into the
 // order that moves least (route.go); bunches by moving one end at a time. A map that must
 // believe in a lever elsewhere or a clip off predicts with that until the lever
-// or the clip is moved, so the same question is not asked for ever.
+// or the clip is moved, and what a silence strikes is looked up where the best map
+// believes the levers to stand. Silences on clips left alone say together no more than
+// that the clip had slipped: from the second on a step is worth little, and a control
+// beep is priced by the doubt that it frees the silences to strike (bite.go). So the same
+// question is not asked for ever.
 //
 // # What it assumes
 //

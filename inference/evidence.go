@@ -112,7 +112,7 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 		}
 		w.reading(h, o)
 	}
-	slipCap := float32(math.Max(priceSilence/2, priceSlip-math.Log2(float64(tail))))
+	slipCap := float32(slipSays(tail))
 	nc := w.ev.nc
 	w.bound(stands)
 	for _, q := range w.pairs {

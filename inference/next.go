@@ -2,7 +2,6 @@ package inference
 
 import (
 	"math/bits"
-	"slices"
 
 	"bellout/mapping"
 )
@@ -27,15 +26,18 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 	if s.doubtLeft() < stopDoubt || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
 		return Proposal{}, false
 	}
-	if p, ok := s.biteTest(bench); ok {
-		return p, true
-	}
 	pl := s.newPlanner(bench)
+	if pl.longSilent() {
+		return pl.bite(), true
+	}
 	c, ok := pl.best(number)
 	if !ok { // the samples agree with each other, not with the best map: go by the doubts alone
 		pl.worth = confirmWorth[bench.Leads]
 		pl.priced.Clear()
 		c, ok = pl.best(number)
+	}
+	if rate := pl.biteRate(); rate > 0 && (!ok || rate > c.rate()) {
+		return pl.bite(), true
 	}
 	if !ok {
 		return Proposal{}, false
@@ -68,45 +70,6 @@ func (pl *planner) propose(c candidate) Proposal {
 	}
 	grid := mapping.GridSeconds(pl.p.pod)
 	return Proposal{Sweep: sw, GridSeconds: grid, SecondsLeft: pl.secondsLeft(c, grid)}
-}
-
-const (
-	tailForBite  = 16  // silences in a row after which a control beep pays
-	slipShare    = 0.2 // of the samples that believe the clip off
-	slipSuspects = 4   // silences in a row before samples are asked
-)
-
-// biteTest proposes a control beep when the clip is likely off, or when so
-// many silences hang on it that the beep pays for itself.
-func (s *state) biteTest(b mapping.Bench) (Proposal, bool) {
-	if len(b.Black) == 0 || len(s.raw) == 0 {
-		return Proposal{}, false
-	}
-	last := s.raw[len(s.raw)-1]
-	if last.control || last.closed {
-		return Proposal{}, false
-	}
-	tail := 0
-	for _, o := range slices.Backward(s.raw) {
-		if o.closed || o.control || o.session != last.session {
-			break
-		}
-		tail++
-	}
-	off := 0
-	for _, f := range s.stuck {
-		if f.slip {
-			off++
-		}
-	}
-	suspect := s.faults[len(s.faults)-1].slip || float64(off) > slipShare*float64(len(s.stuck))
-	if tail < tailForBite && !(suspect && tail >= slipSuspects) {
-		return Proposal{}, false
-	}
-	end := b.Black[:1]
-	sw := mapping.Sweep{Red: end, Black: end, Control: true, Why: mapping.Why{
-		Reason: mapping.BiteTest, Ends: end, Seconds: mapping.SecondsInstruction + mapping.SecondsReading}}
-	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(s.p.pod)}, true
 }
 
 // Shares of the grid's time that a whole pod has taken, and seconds for each bit

@@ -129,8 +129,8 @@ func (pl *planner) layOut(maps []*hyp, stuck []fault, sigs []uint64) {
 			if !f.misleads() {
 				continue
 			}
-			if k := int(f.lever); !f.slip && k >= 0 && pl.at != 0 && (s^pl.at)&pl.p.swMask[k] == 0 {
-				buf = h.nets(pl.p.moveTo(s, k, int(f.actual)), buf)
+			if real := pl.stuckAt(s, f); real != s {
+				buf = h.nets(real, buf)
 			}
 			pl.oddNets.add(buf, i, &who[m])
 		}
@@ -202,16 +202,16 @@ func touching(nets []uint64, red, black uint64) bool {
 // clip must be moved first.
 const mostRepeats = 2
 
-// repeats counts how often the latest reading was taken in a row.
-func (pl *planner) repeats() int {
+// repeats gives the setting of the latest reading and how often it was taken in a row.
+func (pl *planner) repeats() (s uint64, n int) {
 	raw := pl.s.raw
-	n := 0
 	for i := len(raw) - 1; i >= 0; i-- {
 		o, l := &raw[i], &raw[len(raw)-1]
 		if o.red != l.red || o.black != l.black || o.s != l.s || o.control {
 			break
 		}
 		n++
+		s = l.s
 	}
-	return n
+	return s, n
 }

@@ -29,7 +29,10 @@ type planner struct {
 	weight   []float64     // of each rival
 	masses   [][]condMass  // of each pair of ends: the doubt about further links
 	doubts   int           // how many such doubts there are
-	bestNets [][]uint64    // of the best map, by pool setting
+	now      fault         // what the best map believes of the bench
+	reads    []poolSetting // by pool setting: the one that stands there by what the best map believes of the levers
+	bestNets [][]uint64    // of the best map, by pool setting, as it is read
+	tail     []int         // by condition: silences since a beep or since the clips came to where they are
 	total    float64       // sum of the weights of all doubts
 	power    float64       // doubts are weighed by this power of their chance
 	left     float64       // what one reading against a doubt leaves of its weight
@@ -39,7 +42,6 @@ type planner struct {
 	due      []float64     // by condition: what a first silence at a place is worth besides, in the weight of doubts
 	worth    float64       // of a share of the doubt, in bits that tell samples apart
 
-	worn     int      // how often the latest reading was taken in a row
 	latching []uint64 // of each condition: its latching switches
 	told     []bool   // pairs read across since a lever was last moved
 	moves    []moves  // see movesFrom
@@ -68,7 +70,6 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.weighDoubt()
 	pl.due = pl.dueByCond()
 	pl.split = splitTable(pl.samples)
-	pl.worn = pl.repeats()
 	pl.told = pl.toldPairs()
 	pl.moves = make([]moves, len(pl.pool)+1)
 	return pl
@@ -106,13 +107,18 @@ func (pl *planner) weighDoubt() {
 	}
 	pl.doubts = len(all)
 	pl.pool = p.pool(pl.leads, pl.at, byCond, s.best)
-	for i := range pl.pool {
-		pl.bestNets = append(pl.bestNets, s.best.nets(pl.pool[i].s, nil))
-	}
-	now := noFault
+	pl.now = noFault
 	if len(s.faults) > 0 {
-		now = s.faults[len(s.faults)-1]
+		pl.now = s.faults[len(s.faults)-1]
 	}
+	for _, at := range pl.pool {
+		if real := pl.stuckAt(at.s, pl.now); real != at.s {
+			at = poolSetting{s: real, conds: p.holdingConds(real)}
+		}
+		pl.reads = append(pl.reads, at)
+		pl.bestNets = append(pl.bestNets, s.best.nets(at.s, nil))
+	}
+	pl.tail = pl.tailByCond()
 	var maps []*hyp
 	var stuck []fault // of each map: what it believes of the bench now
 	var sigs []uint64 // of each sample
@@ -127,15 +133,32 @@ func (pl *planner) weighDoubt() {
 		different[sigs[i]] = true
 	}
 	pl.seen, pl.samples = len(different), len(s.chains)
-	for _, r := range s.rivals {
-		if r.held > s.hands || r.weight() == 0 || len(pl.weight) == mostRivals {
-			continue
-		}
+	for _, r := range pl.inPlay() {
 		w := math.Pow(r.weight(), pl.power)
 		pl.total += w
 		pl.weight = append(pl.weight, w)
 		put(r.h, r.now)
 	}
-	put(s.best, now)
+	put(s.best, pl.now)
 	pl.layOut(maps, stuck, sigs)
+}
+
+// inPlay is the rivals that the planner goes by.
+func (pl *planner) inPlay() []*rival {
+	var out []*rival
+	for i := range pl.s.rivals {
+		if r := &pl.s.rivals[i]; r.held <= pl.s.hands && r.weight() > 0 && len(out) < mostRivals {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// stuckAt is the setting that stands where another is made, by what is believed of a
+// lever that is not moved for it.
+func (pl *planner) stuckAt(s uint64, f fault) uint64 {
+	if k := int(f.lever); !f.slip && k >= 0 && pl.at != 0 && (s^pl.at)&pl.p.swMask[k] == 0 {
+		return pl.p.moveTo(s, k, int(f.actual))
+	}
+	return s
 }

@@ -27,6 +27,8 @@ type condDoubt struct {
 	latching uint64  // switches of the condition
 	again    float64 // what a second silence leaves
 	heard    int     // silences so far
+	tail     int     // and those since a beep with the clips left alone: a slip would void them all
+	cond     int32
 }
 
 func (pl *planner) newReach() reach {
@@ -36,11 +38,11 @@ func (pl *planner) newReach() reach {
 		return r
 	}
 	for i := range pl.pool {
-		r.bears[i] = pl.pool[i].conds
+		r.bears[i] = pl.reads[i].conds
 	}
 	r.doubts = make([]condDoubt, len(pl.latching))
 	for k := range r.doubts {
-		r.doubts[k].latching, r.doubts[k].again = pl.latching[k], pl.again[k]
+		r.doubts[k].latching, r.doubts[k].again, r.doubts[k].cond = pl.latching[k], pl.again[k], int32(k)
 	}
 	return r
 }
@@ -49,7 +51,7 @@ func (pl *planner) newReach() reach {
 func (r *reach) acrossBunches(pl *planner, red, black uint64) {
 	for k := range r.doubts {
 		d := &r.doubts[k]
-		d.doubt, d.due, d.later, d.dueLater, d.heard = 0, 0, 0, 0, 0
+		d.doubt, d.due, d.later, d.dueLater, d.heard, d.tail = 0, 0, 0, 0, 0, 0
 	}
 	for x := red; x != 0; x &= x - 1 {
 		for y := black; y != 0; y &= y - 1 {
@@ -79,13 +81,13 @@ func (r *reach) acrossNets(pl *planner, red, black uint64) {
 				pair := pairIndex(lowBit(x), lowBit(y))
 				for k := range pl.masses[pair] {
 					cm := &pl.masses[pair][k]
-					if pl.p.condSlots(int(cm.cond))&^pl.pool[i].s != 0 {
+					if pl.p.condSlots(int(cm.cond))&^pl.reads[i].s != 0 {
 						continue
 					}
 					if r.number[cm.id] < 0 {
 						r.number[cm.id] = int32(len(r.doubts))
 						r.listed = append(r.listed, cm.id)
-						d := condDoubt{latching: pl.latching[cm.cond], again: pl.again[cm.cond]}
+						d := condDoubt{latching: pl.latching[cm.cond], again: pl.again[cm.cond], cond: cm.cond}
 						d.enter(cm, direct || pl.told[pair], pl.due)
 						r.doubts = append(r.doubts, d)
 					}

@@ -56,6 +56,9 @@ func (w *stepper) straightened(c candidate) (candidate, bool) {
 	r := candidate{red: c.red, black: c.black, seconds: mapping.SecondsInstruction + w.pl.clipSeconds(c.red, c.black)}
 	w.restart()
 	for _, i := range order {
+		if w.asked(i) {
+			return c, false
+		}
 		w.add(&r, w.worth(i))
 	}
 	w.extend(&r)

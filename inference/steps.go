@@ -20,6 +20,8 @@ type stepper struct {
 	from   int         // see movesFrom
 	at     uint64      // where the levers are by now
 	moved  uint64      // switches moved so far
+	latest uint64      // setting of the latest reading with these clips, 0: none yet
+	worn   int         // how often it was taken in a row
 	terms  []stepTerms
 }
 
@@ -63,6 +65,11 @@ func (w *stepper) begin(red, black uint64) {
 	} else {
 		w.acrossBunches(w.pl, red, black)
 	}
+	if w.same {
+		for k := range w.doubts {
+			w.doubts[k].tail = w.pl.tail[w.doubts[k].cond]
+		}
+	}
 	w.fresh = append(w.fresh[:0], w.doubts...)
 	w.restart()
 }
@@ -73,6 +80,10 @@ func (w *stepper) restart() {
 	w.rivals = append(w.rivals[:0], w.pl.weight...)
 	w.chosen, w.steps = w.chosen[:0], w.steps[:0]
 	w.from, w.at, w.moved = len(w.pl.pool), w.pl.at, 0
+	w.latest, w.worn = 0, 0
+	if w.same {
+		w.latest, w.worn = w.pl.repeats()
+	}
 	for i := range w.terms {
 		w.terms[i] = stepTerms{voices: w.o.plain[i], fresh: -1, most: boundless}
 	}
@@ -85,7 +96,7 @@ func (w *stepper) best() (step, bool) {
 	top := -1
 	for i := range w.terms {
 		t := &w.terms[i]
-		if w.same && w.pl.pool[i].s == w.at && w.pl.worn >= mostRepeats {
+		if w.asked(i) {
 			t.atMost = -1
 			continue
 		}
@@ -107,6 +118,12 @@ func (w *stepper) best() (step, bool) {
 		}
 	}
 	return best, best.setting >= 0
+}
+
+// asked tells whether a step was taken so often in a row that a lever or a clip must be
+// moved first.
+func (w *stepper) asked(i int) bool {
+	return w.pl.pool[i].s == w.latest && w.worn >= mostRepeats
 }
 
 // consider works out a step and keeps it if it is the best so far.
@@ -213,16 +230,25 @@ func (w *stepper) take(i int) {
 				d.heard = 0
 			}
 			d.heard++
+			d.tail++
+		}
+	} else {
+		for k := range w.doubts {
+			w.doubts[k].tail = 0
 		}
 	}
 	for told := w.pl.toldRivals(&t.voices); told != 0; told &= told - 1 {
 		w.rivals[lowBit(told)] *= spared
 	}
 	w.from, w.at, w.moved = i, w.pl.pool[i].s, w.moved|switches
+	if w.latest != w.at {
+		w.latest, w.worn = w.at, 0
+	}
+	w.worn++
 }
 
-// keeps is what a silence leaves of a condition's doubt: little the first time,
-// more the second with the same stand of its levers, then all.
+// keeps is what a silence leaves of a condition's doubt: little the first time, more
+// the second with the same stand of its levers or with no beep in between, then all.
 func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 	heard := d.heard
 	if d.latching&switches != 0 {
@@ -230,7 +256,7 @@ func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 	} else if w.same && heard == 0 && d.latching != 0 && d.latching&w.moved == 0 {
 		return 1
 	}
-	switch heard {
+	switch max(heard, d.tail) {
 	case 0:
 		return w.pl.left
 	case 1:

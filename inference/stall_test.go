@@ -1,0 +1,47 @@
+package inference
+
+import (
+	"fmt"
+	"testing"
+
+	"bellout/inference/simbench"
+	"bellout/mapping"
+)
+
+// TestNotAskedForEver: whatever goes wrong at the bench, nothing is asked more than
+// mostRepeats times in a row with clips and levers left alone, and no question comes
+// back all the time: what a silence can still say with the clips where they are, and
+// with the levers as they are believed to stand, is counted as the engine will count it.
+func TestNotAskedForEver(t *testing.T) {
+	const often = 14 // of one question in a whole play of a small pod
+	readings := 0
+	for seed := range int64(24) {
+		w := simbench.Generate(85100+seed, simbench.Options{MinEnds: 4, MaxEnds: 8, MaxSwitches: 3})
+		for _, leads := range []mapping.Leads{mapping.PairLeads, mapping.BunchLeads} {
+			var rs []mapping.Reading
+			person := &simbench.Person{World: w, Fallible: true, Seed: seed, Leads: leads}
+			simbench.Play(w, person, newEngineSolver(w.Pod), simbench.Limits{Keep: &rs})
+			asked := map[string]int{}
+			row, last := 0, ""
+			for _, r := range rs {
+				question := fmt.Sprint(r.Red, r.Black, r.Setting)
+				if row++; r.Control || question != last {
+					row = 1
+				}
+				last = question
+				if r.Control {
+					last = ""
+					continue
+				}
+				asked[question]++
+				if row > mostRepeats || asked[question] > often {
+					t.Errorf("pod %d: asked %d times in a row, %d times in all: %s", 85100+seed, row, asked[question], question)
+				}
+			}
+			readings += len(rs)
+		}
+	}
+	if readings < 1000 {
+		t.Errorf("%d readings are no test", readings)
+	}
+}
