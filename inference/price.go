@@ -43,28 +43,32 @@ const (
 	leastRoom      = 0.25
 	furtherEach    = 0.4 // of the price of further contacts, for each wire more than two a switch
 	leastFurther   = 0.2
-	bitsRow        = 3.0 // contacts of one switch in a row, without a common end
-	bitsRowMore    = 2.0 // and each further one away from the end where most are
-	bitsFixed      = 3.4 // an always-link
-	bitsFixedAlone = 1.0 // on a pod without a switch, which is nothing else
-	bitsSilent     = 5.5 // a switch that does nothing at all
-	bitsPartner    = 1.0 // a switch that only acts with a partner
-	bitsDeep2      = 2.6 // the first link of two switches (about one pod in six)
-	bitsBothAct    = 2.5 // a deep link whose switches all have a job of their own
-	bitsForNeedle  = 1.5 // and more with a needle, see bothActs
-	bitsIdleJob    = 1.5 // and that needs one of two positions left at rest
-	bitsDeep3      = 6.2 // the first link of three switches
-	bitsDeepTwo    = 1.3 // a second link through the same two switches
-	bitsDeepMore   = 5.2 // and each further one
-	bitsDeepApart  = 4.5 // links through the same switches that share no end
-	bitsDeepAgain  = 4.4 // links through a second set of several switches
-	bitsApart      = 1.6 // contacts of one switch that share no end
-	bitsShare      = 0.4 // contacts of one switch that share one
-	bitsTwoHeld    = 1.5 // a deep link that needs one more button held
-	bitsLetGo      = 1.0 // a deep link that needs a button let go
-	bitsOdd        = 3.5 // a contact that makes no sense (about one pod in eleven)
-	bitsOddFixed   = 3.4 // a bridge that makes no sense (about one pod in twelve)
-	bitsSameThrow  = 1.5 // two contacts of one switch closing in the same positions at one end
+	bitsRow        = 3.0  // contacts of one switch in a row, without a common end
+	bitsRowMore    = 2.0  // and each further one away from the end where most are
+	bitsFixed      = 3.4  // an always-link
+	bitsFixedAlone = 1.0  // on a pod without a switch, which is nothing else
+	bitsSilent     = 5.5  // a switch that does nothing at all
+	bitsPartner    = 1.0  // a switch that only acts with a partner
+	bitsDeep2      = 2.6  // the first link of two switches (about one pod in six)
+	bitsBothAct    = 1.75 // a deep link whose switches all have a job of their own
+	bitsForNeedle  = 2.25 // and more with a needle, see bothActs
+	bitsIdleJob    = 3.0  // and that needs one of two positions left at rest
+	bitsIdleOther  = 1.0  // or one of another kind
+	bitsIdleAll    = 1.0  // or all of them
+	bitsOwnSome    = 1.5  // and that has one of its ends to itself
+	bitsOwnAll     = 0.5  // or all of them
+	bitsDeep3      = 6.2  // the first link of three switches
+	bitsDeepTwo    = 1.3  // a second link through the same two switches
+	bitsDeepMore   = 5.2  // and each further one
+	bitsDeepApart  = 4.5  // links through the same switches that share no end
+	bitsDeepAgain  = 4.4  // links through a second set of several switches
+	bitsApart      = 1.6  // contacts of one switch that share no end
+	bitsShare      = 0.4  // contacts of one switch that share one
+	bitsTwoHeld    = 1.5  // a deep link that needs one more button held
+	bitsLetGo      = 1.0  // a deep link that needs a button let go
+	bitsOdd        = 3.5  // a contact that makes no sense (about one pod in eleven)
+	bitsOddFixed   = 3.4  // a bridge that makes no sense (about one pod in twelve)
+	bitsSameThrow  = 1.5  // two contacts of one switch closing in the same positions at one end
 )
 
 // countPrices prices how many contacts a switch has, from none on, by its kind: a push, a
@@ -155,8 +159,6 @@ func (p *problem) priorBy(h *hyp, parts *[maxSwitches]float64, changed uint64) f
 	var use usage
 	var count [maxSwitches]int
 	var deepOn uint64
-	t += p.fixedPrice(h, &use)
-	t += p.deepPrice(h, &use, &deepOn)
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
@@ -167,6 +169,8 @@ func (p *problem) priorBy(h *hyp, parts *[maxSwitches]float64, changed uint64) f
 			use.by[x.b] |= 1 << k
 		}
 	}
+	t += p.fixedPrice(h, &use)
+	t += p.deepPrice(h, &use, &deepOn)
 	for k := range p.npos {
 		t += p.jobPrice(k, count[k], deepOn>>k&1 == 1)
 		if count[k] > 0 {
@@ -190,6 +194,9 @@ type usage struct {
 	by    [maxEnds]uint64     // switches at an end
 	other uint64              // ends of bridges and of links of several switches
 }
+
+// contact tells whether a contact of one switch is at an end.
+func (u *usage) contact(e int) bool { return u.by[e] != 0 }
 
 // sharedEnds counts the wires of a switch that another switch uses as well.
 func (p *problem) sharedEnds(u *usage, k int) int {

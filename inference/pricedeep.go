@@ -1,5 +1,7 @@
 package inference
 
+import "math/bits"
+
 // deepPrice prices links that need several switches, in clusters of the same
 // switches: a hidden junction with one way in and two out makes two of them.
 func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
@@ -15,6 +17,7 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 		*deepOn |= on
 		bothAct := on&^acting == 0
 		g := groups{}
+		var ends uint64
 		for j := i; j < len(h.atoms); j++ {
 			x := &h.atoms[j]
 			if x.n < 2 || x.switches() != on {
@@ -26,10 +29,11 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 			if bothAct {
 				t += p.idlePrice(x.n, x.sw, x.t)
 			}
-			use.other |= x.ends
+			ends |= x.ends
 		}
+		use.other |= ends
 		if bothAct {
-			t += p.bothAct
+			t += p.bothAct + ownEnds(ends, use.contact)
 		}
 		t += p.deepFirst(h.atoms[i].n) + p.logPairs
 		if sets > 0 {
@@ -82,16 +86,41 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 }
 
 // idlePrice prices what a link of several switches that all have a job of their own
-// asks of those with two positions: it seldom waits for one of them to be left alone.
+// asks of those: it seldom waits for one of them to be left alone.
 func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
-	v := 0.0
+	idle, v := 0, 0.0
 	for d := range int(n) {
-		k := int(sw[d])
-		if p.npos[k] == 2 && !p.momentary[k] && p.local(k, t[d]) == 1<<p.rest[k] {
-			v += bitsIdleJob
+		if k := sw[d]; t[d]&p.restSet != 0 {
+			idle++
+			if p.npos[k] == 2 && !p.momentary[k] {
+				v = max(v, bitsIdleJob)
+			} else {
+				v = max(v, bitsIdleOther)
+			}
 		}
 	}
+	if idle == int(n) {
+		return bitsIdleAll
+	}
 	return v
+}
+
+// ownEnds prices which ends the links of busy switches have to themselves: all of them
+// or none, rather than some.
+func ownEnds(ends uint64, contact func(e int) bool) float64 {
+	own := 0
+	for m := ends; m != 0; m &= m - 1 {
+		if !contact(lowBit(m)) {
+			own++
+		}
+	}
+	switch own {
+	case 0:
+		return 0
+	case bits.OnesCount64(ends):
+		return bitsOwnAll
+	}
+	return bitsOwnSome
 }
 
 // deepFirst prices the first link through a set of switches, its ends aside.

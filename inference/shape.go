@@ -14,6 +14,7 @@ type shape struct {
 // cluster is the links that need the same several switches.
 type cluster struct {
 	on   uint64
+	ends uint64
 	g    groups
 	idle float64 // idlePrice of its links
 }
@@ -44,6 +45,7 @@ func (p *problem) shapeOf(h *hyp) *shape {
 			s.deep = append(s.deep, cluster{on: on})
 		}
 		s.deep[c].g.add(x.ends)
+		s.deep[c].ends |= x.ends
 		s.deep[c].idle += p.idlePrice(x.n, x.sw, x.t)
 	}
 	for k := range p.npos {
@@ -95,6 +97,8 @@ type condPrice struct {
 	apart  float64 // ends, shared with none
 	groups *groups
 	throws []uint64 // ends of the contacts that close in that position alone
+	busy   bool     // of several switches that all have a job of their own
+	own    uint64   // ends of the links that these have already
 }
 
 func (p *problem) condPrices(s *shape) []condPrice {
@@ -142,6 +146,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 	bothAct := on&^s.acting() == 0
 	if bothAct {
 		cp.masks += p.idlePrice(uint8(depth), sw, terms)
+		cp.busy = true
 	}
 	i := s.clusterOf(on)
 	if i < 0 {
@@ -154,7 +159,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 		}
 		return cp
 	}
-	cp.groups = &s.deep[i].g
+	cp.groups, cp.own = &s.deep[i].g, s.deep[i].ends
 	more := deepMore(uint8(depth), cp.groups.contacts+1) - deepMore(uint8(depth), cp.groups.contacts)
 	cp.share = more + p.logEnds
 	cp.apart = more + bitsDeepApart + p.logPairs
@@ -207,8 +212,31 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 			t += bitsSameThrow
 		}
 	}
+	switch {
+	case cp.busy:
+		t += ownEnds(cp.own|ends, s.use.contact) - ownEnds(cp.own, s.use.contact)
+	case cp.k >= 0:
+		t += s.lessOwn(cp.k, ends)
+	}
 	if cp.k >= 0 {
 		t += p.addShared(s, cp.k, ends&^s.use.of[cp.k]&^p.bodies)
+	}
+	return t
+}
+
+// lessOwn prices that a contact of switch k takes ends which links of busy switches
+// had to themselves.
+func (s *shape) lessOwn(k int, ends uint64) float64 {
+	t := 0.0
+	for i := range s.deep {
+		c := &s.deep[i]
+		if c.on&^(s.acting()|1<<k) != 0 {
+			continue
+		}
+		t += ownEnds(c.ends, func(e int) bool { return s.use.by[e] != 0 || ends>>e&1 == 1 })
+		if c.on&^s.acting() == 0 {
+			t -= ownEnds(c.ends, s.use.contact)
+		}
 	}
 	return t
 }

@@ -29,9 +29,13 @@ const (
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
 	bitsDeep2      = 2.6
-	bitsBothAct    = 2.5
-	bitsForNeedle  = 1.5
-	bitsIdleJob    = 1.5
+	bitsBothAct    = 1.75
+	bitsForNeedle  = 2.25
+	bitsIdleJob    = 3.0
+	bitsIdleOther  = 1.0
+	bitsIdleAll    = 1.0
+	bitsOwnSome    = 1.5
+	bitsOwnAll     = 0.5
 	bitsDeep3      = 6.2
 	bitsDeepTwo    = 1.3
 	bitsDeepMore   = 5.2
@@ -231,22 +235,9 @@ func (o *Model) Prior(m ModelMap) float64 {
 			}
 		}
 	}
-	for _, g := range groups {
-		if len(g.links[0].Terms) < 2 {
-			continue
-		}
-		acting := true // each of its switches has a job of its own as well
-		for _, t := range g.links[0].Terms {
-			acting = acting && own[t.Switch] > 0
-		}
-		if acting {
-			total += bitsBothAct
-			if o.Needle {
-				total += bitsForNeedle
-			}
-			for _, l := range g.links {
-				total += bitsIdleJob * float64(o.leftAlone(l))
-			}
+	for i, g := range groups {
+		if len(g.links[0].Terms) > 1 {
+			total += o.busy(g, own, slices.Concat(groups[:i], groups[i+1:]))
 		}
 	}
 	wires := float64(n) / float64(max(1, k))
@@ -278,17 +269,6 @@ func (o *Model) letGo(l ModelLink) int {
 	n := 0
 	for _, t := range l.Terms {
 		if o.pod.Switches[t.Switch].Momentary && t.Mask>>o.rest[t.Switch]&1 == 1 {
-			n++
-		}
-	}
-	return n
-}
-
-// leftAlone counts the latching switches of two positions that a link needs at rest.
-func (o *Model) leftAlone(l ModelLink) int {
-	n := 0
-	for _, t := range l.Terms {
-		if sw := o.pod.Switches[t.Switch]; len(sw.Positions) == 2 && !sw.Momentary && t.Mask == 1<<o.rest[t.Switch] {
 			n++
 		}
 	}
