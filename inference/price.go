@@ -118,8 +118,8 @@ func (p *problem) maskPrice(k int, mask uint64) float64 {
 			return 2
 		}
 		return 0.4
-	case n == 2:
-		if atRest {
+	case n == 2: // from off to on; a kill switch rests in run
+		if mask == 1 {
 			return 1.4
 		}
 		return 0.7

@@ -91,15 +91,15 @@ func closedIn(positions, rest int, momentary bool, mask uint32) float64 {
 	atRest := mask>>rest&1 == 1
 	gaps := bits.Len32(mask)-bits.TrailingZeros32(mask) != bits.OnesCount32(mask)
 	if positions == 2 {
-		prices := [2][2]float64{{0.7, 1.4}, {0.4, 2}}
-		row, col := 0, 0
-		if momentary {
-			row = 1
+		switch {
+		case momentary && atRest:
+			return 2
+		case momentary:
+			return 0.4
+		case mask == 1:
+			return 1.4
 		}
-		if atRest {
-			col = 1
-		}
-		return prices[row][col]
+		return 0.7
 	}
 	if gaps {
 		return 6
