@@ -60,7 +60,8 @@
 //   - rivals (rivals.go, variations.go, doubt.go): every map that differs from
 //     the best by a change of one link, over every drawing of the best in which
 //     other links hang on that one, and those with two contacts side by side in
-//     the place of a bridge or a contact (splits.go), priced with runs; maps
+//     the place of a bridge or a contact (splits.go), priced with runs, those
+//     without one claim however many readings seem to speak against; maps
 //     further off that samples or searches ever met, until readings refute them
 //     (further.go); and on pods of up to four ends and two switches every near
 //     map, found by going on from each. There, grades equal a count of all maps;

@@ -24,6 +24,8 @@ const (
 func (s *state) findRivals() {
 	p := s.p
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
+	cut := s.cut()
+	s.rivals = p.distinct(s.best, append(s.rivals, cut...), len(s.rivals)+len(cut))
 	keep := mostRivals
 	if s.counts {
 		keep = 0
@@ -66,6 +68,19 @@ func (s *state) near() []rival {
 		}
 	})
 	return slices.Concat(found...)
+}
+
+// cut gives the maps without one of the claims of the best map. They are priced whatever
+// they are worth with each odd reading by itself: a claim may rest on readings that one
+// lever elsewhere explains all at once.
+func (s *state) cut() []rival {
+	var out []rival
+	for _, c := range s.claims() {
+		h := c.cutFrom(s.best)
+		s.p.tidy(h)
+		out = append(out, rival{h: h, delta: rivalSearch})
+	}
+	return out
 }
 
 // distinct drops rivals whose nets equal those of the best map, or of an
