@@ -65,7 +65,13 @@ func eachExchange(x, y atom, f func(x, y atom)) {
 }
 
 // eachTrade makes the ways in which a link leaves a position of a switch to another.
+// That one may hang on either end of it: while both held nobody could tell.
 func (p *problem) eachTrade(from, to atom, f func(from, to atom)) {
+	hung := to
+	shared := from.ends & to.ends
+	if shared != 0 && shared != to.ends {
+		hung.rewire(lowBit(to.ends&^shared), lowBit(from.ends&^shared))
+	}
 	for d := range int(to.n) {
 		k := int(to.sw[d])
 		for m := p.swMask[k] &^ to.t[d]; m != 0; m &= m - 1 {
@@ -73,6 +79,10 @@ func (p *problem) eachTrade(from, to atom, f func(from, to atom)) {
 				more := to
 				more.t[d] |= m & -m
 				f(less, more)
+				if hung.ends != to.ends {
+					more.a, more.b, more.ends = hung.a, hung.b, hung.ends
+					f(less, more)
+				}
 			}
 		}
 	}

@@ -46,14 +46,10 @@ func (v *variations) eachOf(h *hyp, i int) {
 	p, x := v.p, h.atoms[i]
 	v.leave(h.atoms, i)
 	v.gone()
-	for e := range p.n {
-		if x.ends>>e&1 == 1 {
-			continue
-		}
-		for _, keep := range [2]int{int(x.a), int(x.b)} {
-			y := x
-			y.rewire(keep, e)
-			v.instead(y)
+	v.rewired(x)
+	if x.n > 1 {
+		for d := range int(x.n) {
+			v.rewired(x.freed(d)) // it may need a switch only because of where it was thought to be
 		}
 	}
 	for b := 1; b < p.n; b++ {
@@ -71,6 +67,20 @@ func (v *variations) eachOf(h *hyp, i int) {
 		v.leave(drawn, i)
 		v.gone()
 		p.eachCondition(x, v.instead)
+	}
+}
+
+// rewired makes the maps with one end of a link elsewhere.
+func (v *variations) rewired(x atom) {
+	for e := range v.p.n {
+		if x.ends>>e&1 == 1 {
+			continue
+		}
+		for _, keep := range [2]int{int(x.a), int(x.b)} {
+			y := x
+			y.rewire(keep, e)
+			v.instead(y)
+		}
 	}
 }
 

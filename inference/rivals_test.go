@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -98,7 +99,8 @@ func TestLinksExchangeEnds(t *testing.T) {
 }
 
 // TestLinksTradePositions: a bridge that may open in lights on, where another wire may
-// take its place, is a rival: one bunch holds both ends.
+// take its place, is a rival: one bunch holds both ends. That wire may hang on either end
+// of it.
 func TestLinksTradePositions(t *testing.T) {
 	p := newProblem(sidePod(), nil)
 	bridge, contact := newAtom(0, 1), throw(1, 2, 0, 0b010)
@@ -106,11 +108,32 @@ func TestLinksTradePositions(t *testing.T) {
 	p.eachTrade(bridge, contact, func(x, y atom) { got = append(got, drawing(&hyp{atoms: []atom{x, y}})) })
 	want := []uint64{
 		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b110), throw(1, 2, 0, 0b011)}}),
+		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b110), throw(0, 2, 0, 0b011)}}),
 		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b011), throw(1, 2, 0, 0b110)}}),
+		drawing(&hyp{atoms: []atom{throw(0, 1, 0, 0b011), throw(0, 2, 0, 0b110)}}),
 	}
 	if !slices.Equal(got, want) {
-		t.Errorf("a bridge trades with a contact in %d ways, want 2 others", len(got))
+		t.Errorf("a bridge trades with a contact in %d ways, want 4 others", len(got))
 	}
 	p.eachTrade(contact, bridge, func(atom, atom) { t.Error("a bridge took a position that it has") })
 	p.eachTrade(contact, throw(0, 2, 0, 0b100), func(x, y atom) { t.Errorf("a contact was left nowhere: %v %v", x, y) })
+}
+
+// TestFreedAndElsewhere: a link that is drawn at the wrong end needs a switch more than
+// the one that is there, and both are put right at once.
+func TestFreedAndElsewhere(t *testing.T) {
+	p := newProblem(sidePod(), nil)
+	x := throw(0, 1, 0, 0b100)
+	deep := x.narrowed(1, 0b10<<3)
+	h := &hyp{atoms: []atom{deep}}
+	p.score(h)
+	want := drawing(&hyp{atoms: []atom{throw(0, 2, 0, 0b100)}})
+	found := false
+	p.eachChange(h, math.Inf(1), func(c *hyp) float64 {
+		found = found || drawing(c) == want
+		return math.Inf(1)
+	})
+	if !found {
+		t.Error("a link of two switches did not become a contact at another end")
+	}
 }
