@@ -7,15 +7,20 @@ import (
 	"bellout/mapping"
 )
 
-// tailForBite is how many silences in a row are taken before a control beep whatever
-// it is worth by the doubts: the builder wants to know by then.
+// tailForBite is how many silences in a row, clips moved or not, are taken before a
+// control beep whatever it is worth by the doubts: the builder wants to know by then.
 const tailForBite = 16
 
-// longSilent tells whether so many silences stand at the end of the readings.
-func (pl *planner) longSilent() bool {
+// mustBite tells whether a control beep is due in any case: after so many silences, or
+// where the best map believes the clip off. One that brought no answer is not asked again
+// at once.
+func (pl *planner) mustBite() bool {
 	raw := pl.s.raw
 	if pl.black == 0 {
 		return false
+	}
+	if pl.now.slip && len(pl.silences()) > 0 {
+		return true
 	}
 	tail := 0
 	for _, o := range slices.Backward(raw) {
@@ -44,9 +49,10 @@ func (pl *planner) biteRate() float64 {
 		return 0
 	}
 	strike := pl.freed(silences)
-	for i, r := range pl.inPlay() {
-		if r.now.slip != pl.now.slip {
-			strike += pl.weight[i] * (1 - pl.left)
+	sounds := !pl.now.slip // by the best map
+	for i, r := range pl.rivals {
+		if pl.s.madeAnew(r.now).slip == sounds {
+			strike += pl.weight[i] * (1 - pl.spared[side(sounds)][0])
 		}
 	}
 	off := 0
@@ -71,21 +77,15 @@ func (pl *planner) freed(silences []obs) float64 {
 	strike := 0.0
 	for k := range w.doubts {
 		d := &w.doubts[k]
-		says := float64(d.tail) * priceSilence
+		says := float64(d.tail) * float64(pl.p.hand.silent[pl.p.conds.risk[d.cond]])
 		if d.latching != 0 {
-			says = min(says, float64(pl.stands(silences, d))*priceLever)
+			says = min(says, float64(pl.stands(silences, d))*pl.p.standSays(int(d.cond)))
 		}
 		if says > capped {
 			strike += (d.doubt + d.later) * (1 - math.Exp2((capped-says)*pl.power))
 		}
 	}
 	return strike
-}
-
-// slipSays is what so many silences of one clip set-up say at most against a link: that
-// the clip had slipped, at one of them.
-func slipSays(silences int) float64 {
-	return max(priceSilence/2, priceSlip-math.Log2(float64(silences)))
 }
 
 // silences is those at the end of the readings with the clips as they are, as the best
@@ -103,19 +103,47 @@ func (pl *planner) silences() []obs {
 	return all[from:]
 }
 
-// tailByCond counts those silences by the conditions that held in them: more than any
-// sweep takes where the clip is off anyway.
-func (pl *planner) tailByCond() []int {
-	n := make([]int, len(pl.latching))
-	if pl.now.slip {
-		return slices.Repeat([]int{mostSteps}, len(n))
+// countTail counts those silences for each doubt that they bear on: more than any sweep
+// takes where the clip is off anyway.
+func (pl *planner) countTail() {
+	n := len(pl.latching)
+	if pl.leads == mapping.PairLeads {
+		n = pl.doubts
 	}
+	if pl.now.slip {
+		pl.tail = slices.Repeat([]int{mostSteps}, n)
+		return
+	}
+	pl.tail = make([]int, n)
 	for _, o := range pl.silences() {
-		for _, c := range pl.p.holdingConds(o.s) {
-			n[c]++
+		if pl.leads == mapping.BunchLeads {
+			for _, c := range pl.p.holdingConds(o.s) {
+				pl.tail[c]++
+			}
+			continue
+		}
+		for id := range pl.acrossAt(&o) {
+			pl.tail[id]++
 		}
 	}
-	return n
+}
+
+// acrossAt is the doubts, by their number, that a silence with a needle bears on.
+func (pl *planner) acrossAt(o *obs) map[int32]bool {
+	seen := map[int32]bool{}
+	for x := pl.s.best.net(o.red, o.s); x != 0; x &= x - 1 {
+		for y := pl.s.best.net(o.black, o.s); y != 0; y &= y - 1 {
+			if lowBit(x) == lowBit(y) {
+				return seen // not a silence that the best map expects
+			}
+			for _, cm := range pl.masses[pairIndex(lowBit(x), lowBit(y))] {
+				if pl.p.condSlots(int(cm.cond))&^o.s == 0 {
+					seen[cm.id] = true
+				}
+			}
+		}
+	}
+	return seen
 }
 
 // stands counts the stands of its levers in which a doubt was met with silence.

@@ -20,8 +20,8 @@
 //     price, not a normalised chance; what matters is how it ranks maps. It is
 //     held to generated pods by a balance, kind by kind: links that cost b bits on
 //     top of the rest of their pod must be as common as links of b bits are stated
-//     to be missing from whole pods (balance_test.go). With a needle in a careful
-//     hand, links of two switches that have jobs of their own are taken for rarer
+//     to be missing from whole pods (balance_test.go). With a needle,
+//     links of two switches that have jobs of their own are taken for rarer
 //     than they are (bothActs);
 //   - a reading that a map does not expect costs a false silence (4 in 100), a
 //     false beep (5 in 1,000), or a half-pressed button (4 in 100) where that
@@ -61,7 +61,8 @@
 //     the best by a change of one link, over every drawing of the best in which
 //     other links hang on that one, and those with two contacts side by side in
 //     the place of a bridge or a contact (splits.go), priced with runs, those
-//     without one claim however many readings seem to speak against; maps
+//     without one claim, as the best is drawn, however many readings seem to speak
+//     against; maps
 //     further off that samples or searches ever met, until readings refute them
 //     (further.go); and on pods of up to four ends and two switches every near
 //     map, found by going on from each. There, grades equal a count of all maps;
@@ -92,9 +93,9 @@
 // Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
 // doubt (wander.go); any two links of the best map exchange an end, or both, or one
-// leaves a position of a switch to the other (exchange.go); each claim of it is turned round, by going down from it with the
-// claim sworn to be false, and again after a number of readings (challenge.go);
-// searches from scratch, cooling down (search.go); and for each reading that the best
+// leaves a position of a switch to the other, at either of its ends (exchange.go); each
+// claim of it is turned round, by going down from it with the claim sworn to be false, and
+// again after a number of readings (challenge.go); searches from scratch, cooling down (search.go); and for each reading that the best
 // map calls odd a search for the cheapest map under which it is right (takeSerious).
 // All but the first are taken a few a step from when little doubt is left, and the
 // rest of them at the last step (looks.go).

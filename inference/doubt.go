@@ -24,8 +24,7 @@ const (
 func (s *state) findRivals() {
 	p := s.p
 	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
-	cut := s.cut()
-	s.rivals = p.distinct(s.best, append(s.rivals, cut...), len(s.rivals)+len(cut))
+	s.rivals = p.distinct(s.best, append(s.rivals, s.withoutClaims()...), math.MaxInt)
 	keep := mostRivals
 	if s.counts {
 		keep = 0
@@ -70,15 +69,15 @@ func (s *state) near() []rival {
 	return slices.Concat(found...)
 }
 
-// cut gives the maps without one of the claims of the best map. They are priced whatever
-// they are worth with each odd reading by itself: a claim may rest on readings that one
-// lever elsewhere explains all at once.
-func (s *state) cut() []rival {
+// withoutClaims gives the maps that lack one of the claims of the best map, as it is
+// drawn. They are priced whatever they are worth with each odd reading by itself: a claim
+// may rest on readings that one lever elsewhere explains all at once.
+func (s *state) withoutClaims() []rival {
 	var out []rival
 	for _, c := range s.claims() {
 		h := c.cutFrom(s.best)
 		s.p.tidy(h)
-		out = append(out, rival{h: h, delta: rivalSearch})
+		out = append(out, rival{h: h})
 	}
 	return out
 }
@@ -165,6 +164,12 @@ func (s *state) shares() map[uint64]float64 {
 func (s *state) doubtLeft() float64 {
 	w := s.rivalMass()
 	return s.withSamples(w / (1 + s.same + w))
+}
+
+// enough tells whether so little doubt is left that the work may stop. Without any
+// reading it may not, however plain the case looks.
+func (s *state) enough() bool {
+	return s.doubtLeft() < stopDoubt && (len(s.raw) > 0 || s.p.n < 2)
 }
 
 // rivalMass is the weight of all rivals, further links included, that the

@@ -61,6 +61,12 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	}
 }
 
+// slipSays is what so many silences of one clip set-up say at most against a link: that
+// the clip had slipped, at one of them.
+func slipSays(silences int) float64 {
+	return max(priceSilence/2, priceSlip-math.Log2(float64(silences)))
+}
+
 // room is a slice of so many, what is beyond its length left as it was.
 func room[T any](s []T, n int) []T {
 	if cap(s) < n {

@@ -8,7 +8,8 @@ const (
 )
 
 // exchange looks for maps in which two links have exchanged an end, or both, or one
-// holds in a position of a switch in which the other was thought to: what two wires do
+// holds in a position of a switch in which the other was thought to, at either end of that
+// one: what two wires do
 // is told apart by few readings, and a change of one of the links alone clashes with all
 // that the other explains.
 func (s *state) exchange() {
@@ -64,8 +65,8 @@ func eachExchange(x, y atom, f func(x, y atom)) {
 	}
 }
 
-// eachTrade makes the ways in which a link leaves a position of a switch to another.
-// That one may hang on either end of it: while both held nobody could tell.
+// eachTrade makes the ways in which a link leaves a position of a switch to another, which
+// may hang on its far end as well: while both hold nobody can tell.
 func (p *problem) eachTrade(from, to atom, f func(from, to atom)) {
 	hung := to
 	shared := from.ends & to.ends

@@ -7,8 +7,8 @@ import (
 )
 
 // Proposal is the next sweep and what is still ahead: the bench seconds that
-// the planner expects to need from here (0 with a control beep, which is not
-// planned that far), and those that the textbook grid would need for the whole
+// the planner expects to need from here (0 with a control beep that is due whatever
+// else there is), and those that the textbook grid would need for the whole
 // pod.
 type Proposal struct {
 	Sweep       mapping.Sweep
@@ -23,11 +23,13 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 		s = s.counted().withHands(bench.Leads)
 	}
 	number := uint64(e.steps[len(e.steps)-1].number) + 1
-	if s.doubtLeft() < stopDoubt || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
+	if s.enough() || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
 		return Proposal{}, false
 	}
 	pl := s.newPlanner(bench)
-	if pl.longSilent() {
+	last := len(e.readings) - 1
+	justBit := last >= 0 && e.readings[last].Control // a control beep: no other at once, whatever came of it
+	if !justBit && pl.mustBite() {
 		return pl.bite(), true
 	}
 	c, ok := pl.best(number)
@@ -36,8 +38,17 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 		pl.priced.Clear()
 		c, ok = pl.best(number)
 	}
-	if rate := pl.biteRate(); rate > 0 && (!ok || rate > c.rate()) {
-		return pl.bite(), true
+	if rate := pl.biteRate(); !justBit && rate > 0 && (!ok || rate > c.rate()) {
+		b := pl.bite()
+		if ok {
+			b.SecondsLeft = pl.secondsLeft(c, b.GridSeconds)
+		}
+		return b, true
+	}
+	if !ok && pl.red != 0 && pl.black != 0 { // nothing but the clips can be moved
+		w := pl.newStepper()
+		c = w.sweep(pl.black, pl.red)
+		ok = len(c.steps) > 0
 	}
 	if !ok {
 		return Proposal{}, false

@@ -1,5 +1,7 @@
 package inference
 
+import "slices"
+
 // voices is who says so among the maps in play.
 type voices struct {
 	samples, rivals uint64 // a bit each
@@ -198,20 +200,24 @@ func touching(nets []uint64, red, black uint64) bool {
 	return false
 }
 
-// mostRepeats is how often one reading is taken in a row: for more, a lever or a
-// clip must be moved first.
+// mostRepeats is how often one reading is taken in a row: for more, a lever or a clip
+// must be moved first, or the clip be shown to bite.
 const mostRepeats = 2
 
-// repeats gives the setting of the latest reading and how often it was taken in a row.
+// repeats gives the setting of the latest reading and how often it was taken in a row,
+// if the clips are still where they were; nothing where nobody knows the levers, which
+// will be set anew.
 func (pl *planner) repeats() (s uint64, n int) {
 	raw := pl.s.raw
-	for i := len(raw) - 1; i >= 0; i-- {
-		o, l := &raw[i], &raw[len(raw)-1]
-		if o.red != l.red || o.black != l.black || o.s != l.s || o.control {
+	if pl.at == 0 && pl.p.slots > 0 {
+		return 0, 0
+	}
+	for _, o := range slices.Backward(raw) {
+		if o.red != pl.red || o.black != pl.black || o.s != raw[len(raw)-1].s || o.control {
 			break
 		}
 		n++
-		s = l.s
+		s = o.s
 	}
 	return s, n
 }

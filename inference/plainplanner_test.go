@@ -30,6 +30,13 @@ func newPlainPlanner(pl *planner) *plainPlanner {
 	if n := len(s.faults); n > 0 {
 		p.stuck[len(p.stuck)-1] = s.faults[n-1]
 	}
+	if n := len(s.raw); n > 0 && s.raw[n-1].control { // a clip that did not bite was made anew
+		for m := pl.samples; m < len(p.stuck); m++ {
+			if p.stuck[m].slip {
+				p.stuck[m] = noFault
+			}
+		}
+	}
 	return p
 }
 
@@ -70,7 +77,7 @@ func (p *plainPlanner) places(red, black uint64) [][]*place {
 	known := map[int32]*place{} // by doubt with a needle, by condition with bunches
 	at := func(key, cond int32) *place {
 		if known[key] == nil {
-			known[key] = &place{cond: cond, tail: p.silences(red, black, cond)}
+			known[key] = &place{cond: cond, tail: p.silences(red, black, key, cond)}
 		}
 		return known[key]
 	}
@@ -137,23 +144,53 @@ func (p *plainPlanner) places(red, black uint64) [][]*place {
 	return out
 }
 
-// silences counts those of a condition since a beep, or since the clips came to where
-// they are to be.
-func (p *plainPlanner) silences(red, black uint64, cond int32) int {
-	n := 0
-	if f := p.stuck[len(p.stuck)-1]; f.slip && red == p.red && black == p.black {
+// silences counts those that bear on a doubt since a beep, or since the clips came to
+// where they are to be: by its number with a needle, by its condition with bunches.
+func (p *plainPlanner) silences(red, black uint64, key, cond int32) int {
+	if red != p.red || black != p.black {
+		return 0
+	}
+	if p.stuck[len(p.stuck)-1].slip {
 		return mostSteps
 	}
-	for i, o := range slices.Backward(p.p.obs) {
-		if red != p.red || black != p.black || o.red != red || o.black != black || o.closed || o.control ||
-			o.epoch != p.p.obs[len(p.p.obs)-1].epoch {
+	n := 0
+	for _, o := range slices.Backward(p.p.obs) {
+		if o.red != red || o.black != black || o.closed || o.control || o.epoch != p.p.obs[len(p.p.obs)-1].epoch {
 			break
 		}
-		if slices.Contains(p.p.conds.holding(p.p.obs[i].s, nil), cond) {
+		if !slices.Contains(p.p.conds.holding(o.s, nil), cond) {
+			continue
+		}
+		if p.leads == mapping.BunchLeads || slices.Contains(p.acrossNets(red, black, o.s), key) {
 			n++
 		}
 	}
 	return n
+}
+
+// acrossNets lists the doubts between the nets of two ends in a setting.
+func (p *plainPlanner) acrossNets(red, black, s uint64) []int32 {
+	r, b := red, black
+	for _, net := range p.s.best.nets(s, nil) {
+		if net&red != 0 {
+			r = net
+		}
+		if net&black != 0 {
+			b = net
+		}
+	}
+	var out []int32
+	if r == b {
+		return nil
+	}
+	for ; r != 0; r &= r - 1 {
+		for m := b; m != 0; m &= m - 1 {
+			for _, cm := range p.masses[pairIndex(lowBit(r), lowBit(m))] {
+				out = append(out, cm.id)
+			}
+		}
+	}
+	return out
 }
 
 // price chooses the steps but for the first, where they are given.
@@ -177,8 +214,13 @@ func (p *plainPlanner) price(red, black uint64, first ...uint64) candidate {
 		case same && h == 0 && lat != 0 && lat&moved == 0:
 			return 1
 		}
-		h = min(max(h, d.tail), mostSteps)
-		return append([]float64{p.left, p.again[d.cond]}, slices.Repeat([]float64{1}, mostSteps)...)[h]
+		switch {
+		case h == 0 && d.tail == 1:
+			return p.onClip
+		case h > 1 || d.tail > 1:
+			return 1
+		}
+		return []float64{p.left, p.again[d.cond]}[h]
 	}
 	rouses := func(d *place, switches uint64) bool {
 		return p.latching[d.cond] == 0 || p.latching[d.cond]&(moved|switches) != 0

@@ -32,11 +32,13 @@ type planner struct {
 	now      fault         // what the best map believes of the bench
 	reads    []poolSetting // by pool setting: the one that stands there by what the best map believes of the levers
 	bestNets [][]uint64    // of the best map, by pool setting, as it is read
-	tail     []int         // by condition: silences since a beep or since the clips came to where they are
+	tail     []int         // of each doubt with a needle, of each condition with bunches: silences since a beep with the clips as they are
+	rivals   []*rival      // that are gone by
 	total    float64       // sum of the weights of all doubts
 	power    float64       // doubts are weighed by this power of their chance
 	left     float64       // what one reading against a doubt leaves of its weight
 	again    []float64     // and a second one in the same stand of its levers, by condition
+	onClip   float64       // and one in a fresh stand, the second with the clips left alone
 	spared   [2][2]float64 // what a silence and a beep leave of a rival, and each of them heard again
 	ahead    float64       // bits of doubt still to be taken away
 	due      []float64     // by condition: what a first silence at a place is worth besides, in the weight of doubts
@@ -95,6 +97,7 @@ func (pl *planner) weighDoubt() {
 		}
 	}
 	pl.left = pl.spared[side(false)][0]
+	pl.onClip = math.Exp2((priceSilence - slipSays(2)) * pl.power)
 	for c := range p.conds.terms {
 		pl.again = append(pl.again, math.Exp2((priceSilence-p.standSays(c))*pl.power))
 	}
@@ -108,8 +111,8 @@ func (pl *planner) weighDoubt() {
 	pl.doubts = len(all)
 	pl.pool = p.pool(pl.leads, pl.at, byCond, s.best)
 	pl.now = noFault
-	if len(s.faults) > 0 {
-		pl.now = s.faults[len(s.faults)-1]
+	if n := len(s.faults); n > 0 {
+		pl.now = s.madeAnew(s.faults[n-1])
 	}
 	for _, at := range pl.pool {
 		if real := pl.stuckAt(at.s, pl.now); real != at.s {
@@ -118,7 +121,7 @@ func (pl *planner) weighDoubt() {
 		pl.reads = append(pl.reads, at)
 		pl.bestNets = append(pl.bestNets, s.best.nets(at.s, nil))
 	}
-	pl.tail = pl.tailByCond()
+	pl.countTail()
 	var maps []*hyp
 	var stuck []fault // of each map: what it believes of the bench now
 	var sigs []uint64 // of each sample
@@ -133,11 +136,12 @@ func (pl *planner) weighDoubt() {
 		different[sigs[i]] = true
 	}
 	pl.seen, pl.samples = len(different), len(s.chains)
-	for _, r := range pl.inPlay() {
+	pl.rivals = pl.inPlay()
+	for _, r := range pl.rivals {
 		w := math.Pow(r.weight(), pl.power)
 		pl.total += w
 		pl.weight = append(pl.weight, w)
-		put(r.h, r.now)
+		put(r.h, s.madeAnew(r.now))
 	}
 	put(s.best, pl.now)
 	pl.layOut(maps, stuck, sigs)
@@ -152,6 +156,15 @@ func (pl *planner) inPlay() []*rival {
 		}
 	}
 	return out
+}
+
+// madeAnew is what is believed of the bench now: a clip whose control beep has failed
+// was made anew.
+func (s *state) madeAnew(f fault) fault {
+	if n := len(s.raw); f.slip && n > 0 && s.raw[n-1].control {
+		return noFault
+	}
+	return f
 }
 
 // stuckAt is the setting that stands where another is made, by what is believed of a

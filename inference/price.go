@@ -52,10 +52,10 @@ const (
 	bitsDeep2      = 2.6  // the first link of two switches (about one pod in six)
 	bitsBothAct    = 1.75 // a deep link whose switches all have a job of their own
 	bitsForNeedle  = 2.25 // and more with a needle, see bothActs
-	bitsIdleJob    = 3.0  // and that needs one of two positions left at rest
+	bitsIdleJob    = 3.0  // and that holds with one of two positions left at rest, off
 	bitsIdleOther  = 1.0  // or one of another kind
 	bitsIdleAll    = 1.0  // or all of them
-	bitsOwnSome    = 1.5  // and that has one of its ends to itself
+	bitsOwnSome    = 1.5  // and that has some of its ends to itself
 	bitsOwnAll     = 0.5  // or all of them
 	bitsDeep3      = 6.2  // the first link of three switches
 	bitsDeepTwo    = 1.3  // a second link through the same two switches

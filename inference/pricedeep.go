@@ -86,13 +86,14 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 }
 
 // idlePrice prices what a link of several switches that all have a job of their own
-// asks of those: it seldom waits for one of them to be left alone.
+// asks of those: it seldom waits for one of them to be left alone, a kill switch aside,
+// which rests in run.
 func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
 	idle, v := 0, 0.0
 	for d := range int(n) {
 		if k := sw[d]; t[d]&p.restSet != 0 {
 			idle++
-			if p.npos[k] == 2 && !p.momentary[k] {
+			if p.npos[k] == 2 && p.rest[k] == 0 && !p.momentary[k] {
 				v = max(v, bitsIdleJob)
 			} else {
 				v = max(v, bitsIdleOther)
@@ -105,8 +106,8 @@ func (p *problem) idlePrice(n uint8, sw [3]int8, t [3]uint64) float64 {
 	return v
 }
 
-// ownEnds prices which ends the links of busy switches have to themselves: all of them
-// or none, rather than some.
+// ownEnds prices how many of their ends the links of busy switches have to themselves:
+// all of them or none, rather than some.
 func ownEnds(ends uint64, contact func(e int) bool) float64 {
 	own := 0
 	for m := ends; m != 0; m &= m - 1 {

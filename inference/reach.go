@@ -24,7 +24,7 @@ type condDoubt struct {
 	due      float64 // what a first silence is worth besides
 	later    float64 // across pairs read with the levers as they stand: one must move before a silence there is news
 	dueLater float64 // likewise
-	latching uint64  // switches of the condition
+	latching uint64  // latching switches of the condition
 	again    float64 // what a second silence leaves
 	heard    int     // silences so far
 	tail     int     // and those since a beep with the clips left alone: a slip would void them all

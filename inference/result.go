@@ -57,7 +57,7 @@ func (r *Result) conclude() {
 	r.Map.Unresolved = open.links
 	sortLinks(s.p, r.Map.Unresolved)
 	doubt := s.doubtLeft()
-	r.Confidence, r.Done = 1-doubt, doubt < stopDoubt
+	r.Confidence, r.Done = 1-doubt, s.enough()
 	r.openPoints(list)
 	r.switches()
 	r.Doubts = s.doubts()

@@ -86,8 +86,11 @@ func (w *walker) hear(raw []obs) {
 // padded is a slice with zeros put to its end, up to a length.
 func padded[T any](s []T, n int) []T { return append(s, make([]T, n-len(s))...) }
 
-// walk makes a number of tries.
+// walk makes a number of tries. Where there is no pair of ends there is nothing to try.
 func (w *walker) walk(c *chain, tries int) {
+	if w.p.n < 2 {
+		return
+	}
 	for range tries {
 		if r := w.rng.IntN(16); r == 0 && len(w.raw) > 0 {
 			w.fault(c)

@@ -10,8 +10,7 @@ import (
 
 // TestNotAskedForEver: whatever goes wrong at the bench, nothing is asked more than
 // mostRepeats times in a row with clips and levers left alone, and no question comes
-// back all the time: what a silence can still say with the clips where they are, and
-// with the levers as they are believed to stand, is counted as the engine will count it.
+// back all the time.
 func TestNotAskedForEver(t *testing.T) {
 	const often = 14 // of one question in a whole play of a small pod
 	readings := 0

@@ -20,7 +20,7 @@ type stepper struct {
 	from   int         // see movesFrom
 	at     uint64      // where the levers are by now
 	moved  uint64      // switches moved so far
-	latest uint64      // setting of the latest reading with these clips, 0: none yet
+	latest uint64      // setting of the latest reading with the clips left alone, 0: none yet
 	worn   int         // how often it was taken in a row
 	terms  []stepTerms
 }
@@ -67,7 +67,11 @@ func (w *stepper) begin(red, black uint64) {
 	}
 	if w.same {
 		for k := range w.doubts {
-			w.doubts[k].tail = w.pl.tail[w.doubts[k].cond]
+			id := k // the condition with bunches
+			if w.pl.leads == mapping.PairLeads {
+				id = int(w.listed[k])
+			}
+			w.doubts[k].tail = w.pl.tail[id]
 		}
 	}
 	w.fresh = append(w.fresh[:0], w.doubts...)
@@ -256,10 +260,12 @@ func (w *stepper) keeps(d *condDoubt, switches uint64) float64 {
 	} else if w.same && heard == 0 && d.latching != 0 && d.latching&w.moved == 0 {
 		return 1
 	}
-	switch max(heard, d.tail) {
-	case 0:
+	switch {
+	case heard == 0 && d.tail == 0:
 		return w.pl.left
-	case 1:
+	case heard == 0 && d.tail == 1:
+		return w.pl.onClip
+	case heard <= 1 && d.tail <= 1:
 		return d.again
 	}
 	return 1

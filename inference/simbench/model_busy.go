@@ -3,8 +3,9 @@ package simbench
 import "math/bits"
 
 // busy prices on top that switches which need each other for some links have contacts
-// of their own as well, all of them: nothing where one has none.
-func (o *Model) busy(g linkGroup, own []int, others []linkGroup) float64 {
+// of their own as well, all of them: nothing where one has none. taken is the ends of all
+// such contacts.
+func (o *Model) busy(g linkGroup, own []int, taken uint64) float64 {
 	for _, t := range g.links[0].Terms {
 		if own[t.Switch] == 0 {
 			return 0
@@ -17,12 +18,6 @@ func (o *Model) busy(g linkGroup, own []int, others []linkGroup) float64 {
 	for _, l := range g.links {
 		total += o.leftAlone(l)
 	}
-	taken := uint64(0) // ends of contacts of one switch
-	for _, other := range others {
-		if len(other.links[0].Terms) == 1 {
-			taken |= other.ends
-		}
-	}
 	switch alone := bits.OnesCount64(g.ends &^ taken); alone {
 	case 0:
 	case bits.OnesCount64(g.ends):
@@ -33,7 +28,7 @@ func (o *Model) busy(g linkGroup, own []int, others []linkGroup) float64 {
 	return total
 }
 
-// leftAlone prices that a link needs some of its switches at rest.
+// leftAlone prices that a link holds with some of its switches at rest.
 func (o *Model) leftAlone(l ModelLink) float64 {
 	alone, price := 0, 0.0
 	for _, t := range l.Terms {
@@ -42,7 +37,7 @@ func (o *Model) leftAlone(l ModelLink) float64 {
 		}
 		alone++
 		each := bitsIdleOther
-		if sw := o.pod.Switches[t.Switch]; len(sw.Positions) == 2 && !sw.Momentary {
+		if sw := o.pod.Switches[t.Switch]; len(sw.Positions) == 2 && o.rest[t.Switch] == 0 && !sw.Momentary {
 			each = bitsIdleJob
 		}
 		price = max(price, each)

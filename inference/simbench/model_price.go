@@ -235,9 +235,15 @@ func (o *Model) Prior(m ModelMap) float64 {
 			}
 		}
 	}
-	for i, g := range groups {
+	taken := uint64(0) // ends of contacts of one switch
+	for _, g := range groups {
+		if len(g.links[0].Terms) == 1 {
+			taken |= g.ends
+		}
+	}
+	for _, g := range groups {
 		if len(g.links[0].Terms) > 1 {
-			total += o.busy(g, own, slices.Concat(groups[:i], groups[i+1:]))
+			total += o.busy(g, own, taken)
 		}
 	}
 	wires := float64(n) / float64(max(1, k))
