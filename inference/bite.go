@@ -12,8 +12,7 @@ import (
 const tailForBite = 16
 
 // mustBite tells whether a control beep is due in any case: after so many silences, or
-// where the best map believes the clip off. One that brought no answer is not asked again
-// at once.
+// where the best map believes the clip off.
 func (pl *planner) mustBite() bool {
 	raw := pl.s.raw
 	if pl.black == 0 {

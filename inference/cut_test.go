@@ -22,9 +22,7 @@ func TestClaimOnOneStand(t *testing.T) {
 	}
 	var rs []mapping.Reading
 	read := func(red, black mapping.EndID, s mapping.Setting, o mapping.Outcome) {
-		n := len(rs) + 1
-		rs = append(rs, mapping.Reading{ID: mapping.ReadingID(n), Session: 1, Sweep: mapping.SweepID(n),
-			Red: []mapping.EndID{red}, Black: []mapping.EndID{black}, Setting: s, Outcome: o})
+		rs = append(rs, takenAs(len(rs)+1, []mapping.EndID{red}, []mapping.EndID{black}, s, o))
 	}
 	for _, turn := range []mapping.PositionID{"right", "left", "off"} {
 		for range 2 {

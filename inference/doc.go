@@ -62,8 +62,7 @@
 //     other links hang on that one, and those with two contacts side by side in
 //     the place of a bridge or a contact (splits.go), priced with runs, those
 //     without one claim, as the best is drawn, however many readings seem to speak
-//     against; maps
-//     further off that samples or searches ever met, until readings refute them
+//     against; maps further off that samples or searches ever met, until readings refute them
 //     (further.go); and on pods of up to four ends and two switches every near
 //     map, found by going on from each. There, grades equal a count of all maps;
 //   - further links (additions.go, evidence.go): one table holds, for every pair
@@ -95,8 +94,9 @@
 // doubt (wander.go); any two links of the best map exchange an end, or both, or one
 // leaves a position of a switch to the other, at either of its ends (exchange.go); each
 // claim of it is turned round, by going down from it with the claim sworn to be false, and
-// again after a number of readings (challenge.go); searches from scratch, cooling down (search.go); and for each reading that the best
-// map calls odd a search for the cheapest map under which it is right (takeSerious).
+// again after a number of readings (challenge.go); searches from scratch, cooling down
+// (search.go); and for each reading that the best map calls odd a search for the cheapest
+// map under which it is right (takeSerious).
 // All but the first are taken a few a step from when little doubt is left, and the
 // rest of them at the last step (looks.go).
 //

@@ -23,8 +23,7 @@ const (
 // further off, and prices them with runs.
 func (s *state) findRivals() {
 	p := s.p
-	s.rivals = p.distinct(s.best, s.rivals, mostPriced)
-	s.rivals = p.distinct(s.best, append(s.rivals, s.withoutClaims()...), math.MaxInt)
+	s.rivals = p.distinct(s.best, s.rivals, mostPriced, s.withoutClaims()...)
 	keep := mostRivals
 	if s.counts {
 		keep = 0
@@ -83,20 +82,27 @@ func (s *state) withoutClaims() []rival {
 }
 
 // distinct drops rivals whose nets equal those of the best map, or of an
-// earlier rival, in every setting that can tell.
-func (p *problem) distinct(best *hyp, rs []rival, most int) []rival {
+// earlier rival, in every setting that can tell. Of the first only so many are taken,
+// always comes on top.
+func (p *problem) distinct(best *hyp, rs []rival, most int, always ...rival) []rival {
 	parallel(min(len(rs), most), func(i int) { p.signature(rs[i].h) }) // remembered
 	seen := map[uint64]bool{p.signature(best): true}
-	out := rs[:0]
-	for _, r := range rs {
-		if len(out) == most {
-			break
-		}
+	out := make([]rival, 0, min(len(rs), most)+len(always))
+	take := func(r rival) {
 		if sig := p.signature(r.h); !seen[sig] {
 			seen[sig] = true
 			r.held = p.handsToTell(best, r.h)
 			out = append(out, r)
 		}
+	}
+	for _, r := range rs {
+		if len(out) == most {
+			break
+		}
+		take(r)
+	}
+	for _, r := range always {
+		take(r)
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"slices"
 	"testing"
 
 	"bellout/mapping"
@@ -8,6 +9,13 @@ import (
 
 func twoWires() mapping.Pod {
 	return mapping.Pod{Name: "two wires", Ends: []mapping.End{{ID: "1"}, {ID: "2", Kind: mapping.Body}}}
+}
+
+// takenAs is reading number n, a sweep of its own; a control beep where both sides are
+// one end.
+func takenAs(n int, red, black []mapping.EndID, at mapping.Setting, o mapping.Outcome) mapping.Reading {
+	return mapping.Reading{ID: mapping.ReadingID(n), Session: 1, Sweep: mapping.SweepID(n),
+		Red: red, Black: black, Setting: at, Outcome: o, Control: slices.Equal(red, black)}
 }
 
 // TestNothingReadIsNotEnough: however plain two wires look, one reading is taken before
@@ -38,18 +46,20 @@ func TestOnlyOnePair(t *testing.T) {
 			if !ok {
 				break
 			}
-			for _, step := range append(p.Sweep.Steps, make([]mapping.Setting, 1)...)[:max(1, len(p.Sweep.Steps))] {
+			if p.Sweep.Control {
+				n++
+				e.Add(takenAs(n, p.Sweep.Red, p.Sweep.Black, nil, mapping.Sounded))
+				continue
+			}
+			for _, step := range p.Sweep.Steps {
 				o := mapping.Sounded
-				if n < len(first) && !p.Sweep.Control {
+				if n < len(first) {
 					o = first[n]
 				}
 				n++
-				e.Add(mapping.Reading{ID: mapping.ReadingID(n), Session: 1, Sweep: mapping.SweepID(n), Red: p.Sweep.Red,
-					Black: p.Sweep.Black, Setting: step, Outcome: o, Control: p.Sweep.Control})
+				e.Add(takenAs(n, p.Sweep.Red, p.Sweep.Black, step, o))
 			}
-			if !p.Sweep.Control {
-				bench.Red, bench.Black = p.Sweep.Red, p.Sweep.Black
-			}
+			bench.Red, bench.Black = p.Sweep.Red, p.Sweep.Black
 		}
 		if r := e.Result(); !r.Done {
 			t.Errorf("%v and beeps: asked %d times and no more, confidence %.4f", first, n, r.Confidence)
@@ -62,17 +72,14 @@ func TestUnansweredBeep(t *testing.T) {
 	pod := sidePod()
 	var rs []mapping.Reading
 	for i := range tailForBite {
-		rs = append(rs, mapping.Reading{ID: mapping.ReadingID(i + 1), Session: 1, Sweep: mapping.SweepID(i + 1),
-			Red: []mapping.EndID{pod.Ends[0].ID}, Black: []mapping.EndID{pod.Ends[1+i%2].ID}, Outcome: mapping.Silent})
+		rs = append(rs, takenAs(i+1, []mapping.EndID{pod.Ends[0].ID}, []mapping.EndID{pod.Ends[1+i%2].ID}, nil, mapping.Silent))
 	}
 	bench := mapping.Bench{Leads: mapping.PairLeads, Red: rs[len(rs)-1].Red, Black: rs[len(rs)-1].Black}
 	p, ok := Next(pod, rs, bench)
 	if !ok || !p.Sweep.Control {
 		t.Fatalf("after %d silences %+v is asked, no control beep", len(rs), p.Sweep)
 	}
-	n := len(rs) + 1
-	rs = append(rs, mapping.Reading{ID: mapping.ReadingID(n), Session: 1, Sweep: mapping.SweepID(n), Red: p.Sweep.Red,
-		Black: p.Sweep.Black, Outcome: mapping.NotSure, Control: true})
+	rs = append(rs, takenAs(len(rs)+1, p.Sweep.Red, p.Sweep.Black, nil, mapping.NotSure))
 	if p, ok = Next(pod, rs, bench); !ok || p.Sweep.Control {
 		t.Error("a control beep without an answer is asked again")
 	}

@@ -75,9 +75,8 @@ func TestCarefulHandIsLearnt(t *testing.T) {
 func TestHandIsKnownByWhatIsOdd(t *testing.T) {
 	var rs []mapping.Reading
 	take := func(a, b mapping.EndID, horn mapping.PositionID, o mapping.Outcome) {
-		n := len(rs) + 1
-		rs = append(rs, mapping.Reading{ID: mapping.ReadingID(n), Session: 1, Sweep: mapping.SweepID(n), Red: []mapping.EndID{a}, Black: []mapping.EndID{b},
-			Setting: mapping.Setting{"horn": horn, "lights": "off"}, Outcome: o})
+		at := mapping.Setting{"horn": horn, "lights": "off"}
+		rs = append(rs, takenAs(len(rs)+1, []mapping.EndID{a}, []mapping.EndID{b}, at, o))
 	}
 	for range 3 {
 		take("1", "2", "in", mapping.Sounded)

@@ -32,8 +32,8 @@ const negligible = 1e-9
 
 // eachChange makes the maps that differ from h in one link that is there: the
 // link gone, moved to another end, closed in other positions, needing one more or one
-// fewer switch, or moved and free of a switch at once. Those whose energy is under the limit are scored
-// and handed to f, which gives the limit from there on.
+// fewer switch, or moved and free of a switch at once. Those whose energy is under the
+// limit are scored and handed to f, which gives the limit from there on.
 func (p *problem) eachChange(h *hyp, limit float64, f func(*hyp) float64) {
 	v := newVariations(p, h, limit, f)
 	for i := range h.atoms {
