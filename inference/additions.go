@@ -1,7 +1,6 @@
 package inference
 
 import (
-	"math"
 	"slices"
 	"sync"
 )
@@ -44,17 +43,8 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 // stop rule up by itself. held is how many buttons a hand must hold
 // to see it.
 func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
-	p.eachAdditionUnder(h, ev, math.Inf(1), func(a, b, cond, held int, delta float64) float64 {
-		f(a, b, cond, held, delta)
-		return math.Inf(1)
-	})
-}
-
-// eachAdditionUnder leaves out those that cannot be under a limit, which f gives
-// anew.
-func (p *problem) eachAdditionUnder(h *hyp, ev *evidence, limit float64, f func(a, b, cond, held int, delta float64) float64) {
 	add := p.newAdding(h, ev)
-	add.under(add.everywhere(), limit, f)
+	add.each(add.everywhere(), f)
 }
 
 // additionsInParts calls f for each part of the conditions, on all cores, which goes
@@ -66,10 +56,7 @@ func (p *problem) additionsInParts(add *adding, f func(part int, each func(func(
 		f(part, func(g func(a, b, cond, held int, delta float64)) {
 			mine := all
 			mine.from, mine.to = part*n/additionParts, (part+1)*n/additionParts
-			add.under(mine, math.Inf(1), func(a, b, cond, held int, delta float64) float64 {
-				g(a, b, cond, held, delta)
-				return math.Inf(1)
-			})
+			add.each(mine, g)
 		})
 	})
 }
@@ -88,13 +75,11 @@ func (k *adding) everywhere() conditions {
 	return conditions{0, len(k.p.conds.terms), k.p.condPrices(k.shape), sync.OnceValue(func() *apartness { return k.p.apartness(k.h) })}
 }
 
-func (k *adding) under(in conditions, limit float64, f func(a, b, cond, held int, delta float64) float64) {
+func (k *adding) each(in conditions, f func(a, b, cond, held int, delta float64)) {
 	p := k.p
 	nets := make([]uint64, p.n)
 	for c := in.from; c < in.to; c++ {
 		cp := &in.prices[c]
-		least := cp.least()
-		one := p.conds.depth[c] == 1
 		p.implied(k.h, c, nets)
 		for b := 1; b < p.n; b++ {
 			for a := range b {
@@ -102,21 +87,13 @@ func (k *adding) under(in conditions, limit float64, f func(a, b, cond, held int
 					continue
 				}
 				q := pairIndex(a, b)
-				d := float64(k.ev.ev[q*k.ev.nc+c])
-				if !one && d+least >= limit {
-					continue
-				}
-				delta := k.bits(cp, a, b, c)
-				if delta >= limit {
-					continue
-				}
 				held := p.conds.held[c]
-				if d < 24 {
+				if k.ev.ev[q*k.ev.nc+c] < 24 {
 					if held = in.apart().held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}
-				limit = f(a, b, c, held, delta)
+				f(a, b, c, held, k.bits(cp, a, b, c))
 			}
 		}
 	}

@@ -90,12 +90,10 @@ func (s *state) turnRound(c claim) *hyp {
 	}
 	silent := obs{red: 1 << c.link.a, black: 1 << c.link.b, s: at}
 	p.obs = slices.Concat(p.obs, silent.witnesses())
-	ev := p.tables.take()
-	defer p.tables.giveBack(ev)
 	// Going down from the best map makes good the false claim first, which may be at
 	// the wrong place: the claim is also cut out and what is missing put back.
-	down, cut := p.descend(s.best.clone(), ev), p.regrown(c.cutFrom(s.best))
-	if cut = p.descend(cut, ev); cut.energy < down.energy {
+	down, cut := p.descend(s.best.clone()), p.regrown(c.cutFrom(s.best))
+	if cut = p.descend(cut); cut.energy < down.energy {
 		return cut
 	}
 	return down

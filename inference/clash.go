@@ -158,14 +158,12 @@ func (c *court) cheapestFor(readings []int) *hyp {
 	starts := c.starts(&p)
 	found := make([][]*hyp, len(starts))
 	parallel(len(starts), func(i int) {
-		ev := p.tables.take()
-		defer p.tables.giveBack(ev)
-		h := p.descend(p.pruned(starts[i]), ev)
+		h := p.descend(p.pruned(starts[i]))
 		found[i] = []*hyp{h}
 		if h.cost > 1e-9 {
-			right := oath.descend(h.clone(), ev)
+			right := oath.descend(h.clone())
 			p.score(right)
-			found[i] = append(found[i], right, p.descend(right.clone(), ev))
+			found[i] = append(found[i], right, p.descend(right.clone()))
 		}
 	})
 	all := slices.Concat(found...)
@@ -311,8 +309,7 @@ func (s *state) culprits(set []obs, odd int) []Culprit {
 	for _, q := range set[:min(len(set), mostSuspects)] {
 		p := *s.p
 		p.obs = slices.DeleteFunc(slices.Clone(s.p.obs), func(o obs) bool { return o.id == q.id })
-		var ev evidence
-		h := p.descend(s.best.clone(), &ev)
+		h := p.descend(s.best.clone())
 		raw := slices.DeleteFunc(slices.Clone(s.raw), func(o obs) bool { return o.id == q.id })
 		price := priceSilence
 		kind := OddReading

@@ -112,27 +112,6 @@ func (t *condTable) holds(i int, s uint64) bool {
 	return m[0]&^s|m[1]&^s|m[2]&^s == 0
 }
 
-// only is the table of some of its conditions, in their order.
-func (t *condTable) only(keep func(i int) bool) condTable {
-	var c condTable
-	for i := range t.terms {
-		switch i {
-		case t.pairFrom:
-			c.pairFrom = len(c.terms)
-		case t.tripleFrom:
-			c.tripleFrom = len(c.terms)
-		}
-		if keep(i) {
-			c.terms = append(c.terms, t.terms[i])
-			c.depth = append(c.depth, t.depth[i])
-			c.sw = append(c.sw, t.sw[i])
-			c.held = append(c.held, t.held[i])
-			c.risk = append(c.risk, t.risk[i])
-		}
-	}
-	return c
-}
-
 // atom makes the link of a pair under a condition.
 func (t *condTable) atom(a, b, cond int) atom {
 	x := newAtom(a, b)

@@ -1,9 +1,6 @@
 package inference
 
-import (
-	"math"
-	"sync"
-)
+import "sync"
 
 // evidence holds, for every pair of ends and every condition, by how many bits
 // the readings speak against joining that pair under that condition on top of
@@ -47,24 +44,12 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	}
 	defer p.tables.weighers.Put(w)
 	w.bite, w.loose, w.isShown = room(w.bite, np*nc), room(w.loose, np*nc), room(w.isShown, nc)
-	w.stand, w.spent = room(w.stand, np*nc), room(w.spent, np*nc)
-	clear(w.stand)
-	clear(w.spent)
+	w.stands = room(w.stands, np*nc)
+	clear(w.stands)
 	w.p, w.ev = p, ev
-	for i := 0; i < len(p.obs); {
-		j := i
-		for j < len(p.obs) && p.obs[j].epoch == p.obs[i].epoch {
-			j++
-		}
-		w.epoch(h, p.obs[i:j])
-		i = j
+	for group := range p.setUps() {
+		w.take(h, &group)
 	}
-}
-
-// slipSays is what so many silences of one clip set-up say at most against a link: that
-// the clip had slipped, at one of them.
-func slipSays(silences int) float64 {
-	return max(priceSilence/2, priceSlip-math.Log2(float64(silences)))
 }
 
 // room is a slice of so many, what is beyond its length left as it was.
@@ -82,45 +67,24 @@ type weigher struct {
 	loose   []float32 // from the others
 	touched []bool
 	pairs   []int
-	isShown []bool  // conditions shown in the clip set-up at hand
-	shown   []int32 // and their list
-	caps    []float32
-	slots   []int // see bound
-
-	stand []uint16  // the lever's stand that last bore on it
-	spent []float32 // and how much that stand has said
+	isShown []bool    // conditions shown in the clip set-up at hand
+	shown   []int32   // and their list
+	bounds  []bound   // and what bounds each
+	stands  []witness // by pair, then by condition
 }
 
-func (w *weigher) epoch(h *hyp, group []obs) {
-	p := w.p
-	w.pairs, w.shown = w.pairs[:0], w.shown[:0]
-	stands := make([]int, p.slots)   // how often a lever came to stand in a slot
-	first := make([]uint16, p.slots) // which stand was the first of these
-	last := make([]uint16, p.slots)  // and which the last
-	tail := 1
-	for i := range group {
-		o := &group[i]
-		if o.void || o.control {
-			continue
+func (w *weigher) take(h *hyp, group *setUp) {
+	w.pairs, w.shown, w.bounds = w.pairs[:0], w.shown[:0], w.bounds[:0]
+	for i := range group.obs {
+		if o := &group.obs[i]; !o.void && !o.control {
+			w.reading(h, o)
 		}
-		for k := range p.npos {
-			slot := lowBit(o.s & p.swMask[k])
-			if stands[slot] == 0 {
-				first[slot] = o.stand[k]
-			}
-			if stands[slot] == 0 || last[slot] != o.stand[k] {
-				stands[slot]++
-			}
-			last[slot] = o.stand[k]
-		}
-		if !o.protected {
-			tail = max(tail, o.tail)
-		}
-		w.reading(h, o)
 	}
-	slipCap := float32(slipSays(tail))
+	for _, c := range w.shown {
+		w.isShown[c] = false
+		w.bounds = append(w.bounds, group.bound(w.p, int(c)))
+	}
 	nc := w.ev.nc
-	w.bound(stands)
 	for _, q := range w.pairs {
 		w.touched[q] = false
 		for j, c := range w.shown {
@@ -128,45 +92,9 @@ func (w *weigher) epoch(h *hyp, group []obs) {
 			if w.bite[i] == 0 && w.loose[i] == 0 {
 				continue
 			}
-			v := w.bite[i] + min(w.loose[i], slipCap)
+			w.ev.ev[i] += w.stands[i].says(w.bite[i]+min(w.loose[i], group.slip), w.bounds[j])
 			w.bite[i], w.loose[i] = 0, 0
-			if slot := w.slots[j]; slot >= 0 && v > 0 {
-				// A lever that was not moved since an earlier clip set-up is no
-				// fresh witness.
-				spent := float32(0)
-				if w.stand[i] == first[slot] {
-					spent = w.spent[i]
-				}
-				v = min(v, max(w.caps[j]-spent, 0))
-				if w.stand[i] != last[slot] || stands[slot] > 1 {
-					spent = 0
-				}
-				w.stand[i], w.spent[i] = last[slot], spent+v
-			}
-			w.ev.ev[i] += v
 		}
-	}
-}
-
-// bound bounds what one clip set-up can say of each condition shown in it, by the
-// stands of its levers, and names the slot of the lever that bounds it (-1: none).
-func (w *weigher) bound(stands []int) {
-	p := w.p
-	w.caps, w.slots = w.caps[:0], w.slots[:0]
-	for _, c := range w.shown {
-		w.isShown[c] = false
-		most, by := float32(math.MaxFloat32), -1
-		for d := range p.conds.depth[c] {
-			k := int(p.conds.sw[c][d])
-			if p.momentary[k] {
-				continue
-			}
-			slot := lowBit(p.conds.terms[c][d])
-			if v := float32(float64(max(stands[slot], 1)) * p.wrong[k]); v < most {
-				most, by = v, slot
-			}
-		}
-		w.caps, w.slots = append(w.caps, most), append(w.slots, by)
 	}
 }
 

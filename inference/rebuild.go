@@ -40,12 +40,10 @@ func (s *state) tear(w *walker) {
 // regrown is a torn map with links put back for as long as that makes it cheaper,
 // the readings taken as the best map explains them.
 func (p *problem) regrown(h *hyp) *hyp {
-	ev := p.tables.take()
-	defer p.tables.giveBack(ev)
 	p.tidy(h)
 	p.score(h)
 	for range maxAtoms / 2 {
-		g := p.joined(h, ev)
+		g := p.joined(h)
 		if g == h {
 			break
 		}

@@ -246,9 +246,8 @@ func (x atom) narrowed(k int, mask uint64) atom {
 }
 
 // descend moves to the cheapest neighbouring map until none is cheaper. Further
-// links are weighed only where no change of those there are helps: their table
-// is dear to make.
-func (p *problem) descend(h *hyp, ev *evidence) *hyp {
+// links are weighed only where no change of those there are helps.
+func (p *problem) descend(h *hyp) *hyp {
 	p.tidy(h)
 	p.score(h)
 	for range 200 {
@@ -258,7 +257,7 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 			return c.energy - 1e-9
 		})
 		if best == h {
-			best = p.joined(h, ev)
+			best = p.joined(h)
 		}
 		if best == h {
 			return h
@@ -266,50 +265,4 @@ func (p *problem) descend(h *hyp, ev *evidence) *hyp {
 		h = best
 	}
 	return h
-}
-
-// joined is a map with the further link that makes it cheapest; the map itself
-// if none does.
-func (p *problem) joined(h *hyp, ev *evidence) *hyp {
-	p = p.couldHelp(h)
-	p.weigh(h, ev)
-	var add addition
-	p.eachAdditionUnder(h, ev, -1e-9, func(a, b, cond, _ int, delta float64) float64 {
-		if delta < add.delta-1e-9 {
-			add = addition{delta: delta, x: p.conds.atom(a, b, cond)}
-		}
-		return add.delta - 1e-9
-	})
-	if add.delta >= -1e-9 {
-		return h
-	}
-	c := h.withAtom(add.x)
-	p.tidy(c)
-	p.score(c)
-	if c.energy < h.energy-1e-9 {
-		return c
-	}
-	return h
-}
-
-// couldHelp is the problem with only those conditions under which one more link could
-// make a map cheaper: of several switches those that hold where it does not expect a
-// beep, and those that the prior alone may ask for.
-func (p *problem) couldHelp(h *hyp) *problem {
-	var odd []uint64 // settings of beeps
-	for i := range p.obs {
-		if o := &p.obs[i]; o.closed && !o.control && !slices.Contains(odd, o.s) && !h.closed(o.red, o.black, o.s) {
-			odd = append(odd, o.s)
-		}
-	}
-	shape := p.shapeOf(h)
-	asked := func(i int) bool { cp := p.condPrice(shape, i); return cp.least() < 0 }
-	c := *p
-	c.held = &heldCache{by: map[uint64][]int32{}}
-	c.conds = p.conds.only(func(i int) bool {
-		return p.conds.depth[i] <= 1 ||
-			slices.ContainsFunc(odd, func(s uint64) bool { return p.conds.holds(i, s) }) ||
-			asked(i)
-	})
-	return &c
 }

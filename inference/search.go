@@ -53,13 +53,11 @@ func (s *state) finish(w *walker) {
 func (s *state) settle(h *hyp) (*hyp, float64) {
 	p := *s.p
 	faults := make([]fault, len(s.raw))
-	ev := p.tables.take()
-	defer p.tables.giveBack(ev)
 	h = h.clone()
 	best, total := h, p.explain(h, s.raw, faults)+p.prior(h)
 	for range 3 {
 		p.obs = p.correct(s.raw, faults)
-		g := p.descend(h.clone(), ev)
+		g := p.descend(h.clone())
 		if p.sameMap(g, h) {
 			break
 		}

@@ -202,11 +202,7 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 			t += cp.groups.rowPriceWith(ends)
 		}
 	}
-	for m := ends; m != 0; m &= m - 1 {
-		if e := lowBit(m); s.use.by[e] == 0 && s.use.other>>e&1 == 0 {
-			t += p.endPrice(e, true) - p.endPrice(e, false)
-		}
-	}
+	t += p.usePrice(s, a) + p.usePrice(s, b)
 	for _, x := range cp.throws {
 		if x&ends != 0 {
 			t += bitsSameThrow
@@ -222,6 +218,14 @@ func (p *problem) addPrice(s *shape, cp *condPrice, a, b int) float64 {
 		t += p.addShared(s, cp.k, ends&^s.use.of[cp.k]&^p.bodies)
 	}
 	return t
+}
+
+// usePrice is what the prior asks for an end's being used, where it was not.
+func (p *problem) usePrice(s *shape, e int) float64 {
+	if s.use.by[e] != 0 || s.use.other>>e&1 == 1 {
+		return 0
+	}
+	return p.endPrice(e, true) - p.endPrice(e, false)
 }
 
 // lessOwn prices that a contact of switch k takes ends which links of busy switches

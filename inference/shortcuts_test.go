@@ -103,43 +103,10 @@ func TestPriorInParts(t *testing.T) {
 	}
 }
 
-// TestAdditionsUnder: further links under a limit are those of the whole list.
-func TestAdditionsUnder(t *testing.T) {
-	found := 0
-	for seed := range int64(20) {
-		p, maps := shortcutCase(t, seed)
-		for _, h := range maps {
-			var ev evidence
-			p.weigh(h, &ev)
-			for _, limit := range []float64{-2, 6, 14} {
-				count := map[[3]int]float64{}
-				p.eachAddition(h, &ev, func(a, b, cond, _ int, d float64) {
-					if d < limit {
-						count[[3]int{a, b, cond}] = d
-					}
-				})
-				found += len(count)
-				p.eachAdditionUnder(h, &ev, limit, func(a, b, cond, _ int, d float64) float64 {
-					if want, ok := count[[3]int{a, b, cond}]; ok && want == d {
-						delete(count, [3]int{a, b, cond})
-					}
-					return limit
-				})
-				if len(count) > 0 {
-					t.Fatalf("seed %d: %d further links under %.0f bits were left out", seed, len(count), limit)
-				}
-			}
-		}
-	}
-	if found == 0 {
-		t.Error("no further link was under any limit")
-	}
-}
-
-// TestChangesUnder: maps with one link changed that are under a limit are those of
-// the whole list.
+// TestChangesUnder: maps with one link changed cost what they cost by themselves, and
+// those under a limit are those of the whole list.
 func TestChangesUnder(t *testing.T) {
-	found := 0
+	found, priced := 0, 0
 	for seed := range int64(20) {
 		p, maps := shortcutCase(t, seed)
 		for _, h := range maps {
@@ -148,6 +115,11 @@ func TestChangesUnder(t *testing.T) {
 				if c.energy < h.energy {
 					under[drawing(c)] = c.energy
 				}
+				plain := c.clone()
+				if p.score(plain); math.Abs(plain.energy-c.energy) > 1e-6 {
+					t.Fatalf("seed %d: a map with one link changed is priced %.6f bits, by itself %.6f", seed, c.energy, plain.energy)
+				}
+				priced++
 				return math.Inf(1)
 			})
 			found += len(under)
@@ -162,6 +134,9 @@ func TestChangesUnder(t *testing.T) {
 	}
 	if found == 0 {
 		t.Error("no change ever made a map cheaper")
+	}
+	if priced < 10000 {
+		t.Errorf("%d maps only were priced", priced)
 	}
 }
 
@@ -266,33 +241,37 @@ func TestPriorWithOneMore(t *testing.T) {
 	}
 }
 
-// TestCouldHelp: the further link that makes a map cheapest is among those that are
-// left when the others are not weighed.
-func TestCouldHelp(t *testing.T) {
-	helped, fewer := 0, 0
-	for seed := range int64(20) {
+// TestJoined: the further link that makes a map cheapest is that of the whole table.
+func TestJoined(t *testing.T) {
+	helped := map[int]int{} // by how many switches the link needs
+	for seed := range int64(60) {
 		p, maps := shortcutCase(t, seed)
 		for _, h := range maps {
-			narrow := p.couldHelp(h)
-			if len(narrow.conds.terms) < len(p.conds.terms) {
-				fewer++
+			var ev evidence
+			p.weigh(h, &ev)
+			least := 0.0
+			p.eachAddition(h, &ev, func(_, _, _, _ int, d float64) { least = min(least, d) })
+			j := p.newJoiner(h)
+			x, ok := j.cheapest()
+			if ok != (least < -1e-9) {
+				t.Fatalf("seed %d: one more link saves %.6f bits, found %v", seed, -least, ok)
 			}
-			cheapest := func(p *problem) (least float64) {
-				var ev evidence
-				p.weigh(h, &ev)
-				p.eachAddition(h, &ev, func(_, _, _, _ int, d float64) { least = min(least, d) })
-				return least
+			if !ok {
+				continue
 			}
-			whole, left := cheapest(p), cheapest(narrow)
-			if whole != left {
-				t.Fatalf("seed %d: one more link saves %.6f bits, of those that could help %.6f", seed, -whole, -left)
+			got := math.Inf(1)
+			p.eachAddition(h, &ev, func(a, b, c, _ int, d float64) {
+				if p.conds.atom(a, b, c) == x {
+					got = d
+				}
+			})
+			if math.Abs(got-least) > 1e-6 {
+				t.Fatalf("seed %d: one more link saves %.6f bits, the one found %.6f", seed, -least, -got)
 			}
-			if whole < 0 {
-				helped++
-			}
+			helped[int(x.n)]++
 		}
 	}
-	if helped == 0 || fewer == 0 {
-		t.Errorf("a further link helped %d maps, and %d times there was one that could not", helped, fewer)
+	if helped[0] == 0 || helped[1] == 0 || helped[2] == 0 {
+		t.Errorf("a further link helped so often, by how many switches it needs: %v", helped)
 	}
 }

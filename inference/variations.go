@@ -12,26 +12,34 @@ type variations struct {
 
 	whole  standing  // the given map
 	prices []float64 // of each line, under the given map
-	heard  []bool    // lines that it expects to beep
 	cost   float64
-	least  float64 // no map with one link changed has a prior under that
+	least  float64    // no map with one link changed has a prior under that
+	heard  []uint64   // lines that it expects to beep
+	red    [][]uint64 // per end, the lines whose red net it is in
+	black  [][]uint64
+	nets   [][2]uint64 // of each line
 
-	drawn   []atom // the drawing at hand
-	i       int    // and the link left out of it
-	without standing
-	rest    []float64            // price of each line without that link
-	left    []bool               // lines expected to beep without it
-	floor   float64              // of all lines
-	paying  []int32              // lines of any price without that link
-	bare    hyp                  // the drawing without the link
-	clean   bool                 // which has nothing to tidy
-	parts   [maxSwitches]float64 // of its prior, see priorBy
-	bared   float64              // its prior
-	shape   *shape               // and what it is that one more link is priced by
-	cond    atom                 // the latest condition of one more link, at no ends
-	price   condPrice            // and its price
-	holds   []bool               // scratch
-	c       hyp                  // scratch
+	drawn        []atom // the drawing at hand
+	i            int    // and the link left out of it
+	without      standing
+	changed      []int32    // settings in which that is not as the whole is
+	floor        float64    // of all lines, without that link
+	rest         []float64  // price of each line that beeped and is not expected to
+	open         []uint64   // those
+	apart        []uint64   // lines that did not, nor are expected to
+	redWithout   [][]uint64 // see red
+	blackWithout [][]uint64
+	bare         hyp                  // the drawing without the link
+	clean        bool                 // which has nothing to tidy
+	parts        [maxSwitches]float64 // of its prior, see priorBy
+	bared        float64              // its prior
+	shape        *shape               // and what it is that one more link is priced by
+	cond         atom                 // the latest condition of one more link, at no ends
+	price        condPrice            // and its price
+	cut          []uint64             // lines that may heed the link left out
+	here         []uint64             // lines where the links in its place hold
+	near         []uint64             // and where one of them may
+	c            hyp                  // scratch
 }
 
 // mostSaved is more than a change of one link can take off the prior: a link of
@@ -39,17 +47,28 @@ type variations struct {
 const mostSaved = 60.0
 
 func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *variations {
-	v := &variations{p: p, led: newLedger(p), limit: limit, f: f}
-	v.led.stand(&v.whole, h.atoms, -1)
-	for k := range v.led.lines {
-		n := &v.led.lines[k]
-		v.heard = append(v.heard, v.whole.beeps(n))
-		price := n.times * v.whole.price(n, v.heard[k], nil, nil)
+	led := newLedger(p)
+	v := &variations{p: p, led: led, limit: limit, f: f}
+	led.stand(&v.whole, h.atoms)
+	v.without = standing{v.whole.n, slices.Clone(v.whole.nets)}
+	words := func() []uint64 { return make([]uint64, led.words) }
+	v.heard, v.open, v.apart, v.cut, v.here, v.near = words(), words(), words(), words(), words(), words()
+	v.red, v.black = sets(p.n, led.words), sets(p.n, led.words)
+	v.redWithout, v.blackWithout = sets(p.n, led.words), sets(p.n, led.words)
+	for k := range led.lines {
+		n := &led.lines[k]
+		beeps := v.whole.beeps(n)
+		if beeps {
+			v.heard[k/64] |= 1 << (k % 64)
+		}
+		price := n.times * v.whole.price(n, beeps)
 		v.prices = append(v.prices, price)
 		v.cost += price
+		v.nets = append(v.nets, [2]uint64{v.whole.joined(n.s, n.red), v.whole.joined(n.s, n.black)})
+		mark(v.red, v.nets[k][0], k)
+		mark(v.black, v.nets[k][1], k)
 	}
-	v.rest = make([]float64, len(v.prices))
-	v.left = make([]bool, len(v.prices))
+	v.rest = slices.Clone(v.prices)
 	v.least = p.prior(h) - mostSaved
 	return v
 }
@@ -57,26 +76,55 @@ func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *var
 // leave takes link i out of a drawing of the given map.
 func (v *variations) leave(drawn []atom, i int) {
 	v.drawn, v.i = drawn, i
-	v.led.stand(&v.without, drawn, i)
-	v.holds = v.led.holding(&drawn[i], v.holds)
 	v.bare.atoms = append(append(v.bare.atoms[:0], drawn[:i]...), drawn[i+1:]...)
 	v.c.atoms = append(v.c.atoms[:0], v.bare.atoms...)
 	v.p.tidy(&v.c)
 	v.clean = slices.Equal(v.c.atoms, v.bare.atoms)
 	v.bared = v.p.priorBy(&v.bare, &v.parts, ^uint64(0))
 	v.shape, v.cond = v.p.shapeOf(&v.bare), atom{n: ^uint8(0)}
-	v.floor, v.paying = v.cost, v.paying[:0]
-	for k := range v.led.lines {
-		n := &v.led.lines[k]
-		v.rest[k], v.left[k] = v.prices[k], v.heard[k]
-		if n.heeds(v.holds) {
-			v.left[k] = v.without.beeps(n)
-			v.rest[k] = n.times * v.without.price(n, v.left[k], nil, nil)
+	v.takeOut(drawn, i)
+}
+
+// takeOut works out what the lines are without link i of a drawing: where it does not
+// hold nothing changes, whatever hangs on it.
+func (v *variations) takeOut(drawn []atom, i int) {
+	led := v.led
+	x := &drawn[i]
+	for _, s := range v.changed {
+		copy(v.without.at(s), v.whole.at(s))
+	}
+	v.changed = v.changed[:0]
+	for s, set := range led.settings {
+		if x.holds(set) {
+			led.standIn(&v.without, s, drawn, i)
+			v.changed = append(v.changed, int32(s))
+		}
+	}
+	for e := range v.red {
+		copy(v.redWithout[e], v.red[e])
+		copy(v.blackWithout[e], v.black[e])
+	}
+	copy(v.rest, v.prices)
+	v.floor = v.cost
+	holding(x, led.near, v.cut)
+	for w, m := range v.cut {
+		left := v.heard[w]
+		for m &= led.all(w); m != 0; m &= m - 1 {
+			k := w*64 + lowBit(m)
+			n := &led.lines[k]
+			unmark(v.redWithout, v.nets[k][0], k)
+			unmark(v.blackWithout, v.nets[k][1], k)
+			mark(v.redWithout, v.without.joined(n.s, n.red), k)
+			mark(v.blackWithout, v.without.joined(n.s, n.black), k)
+			beeps := v.without.beeps(n)
+			if !beeps {
+				left &^= m & -m
+			}
+			v.rest[k] = n.times * v.without.price(n, beeps)
 			v.floor += v.rest[k] - v.prices[k]
 		}
-		if v.rest[k] > 0 {
-			v.paying = append(v.paying, int32(k))
-		}
+		v.open[w] = led.closed[w] &^ left & led.all(w)
+		v.apart[w] = led.all(w) &^ led.closed[w] &^ left
 	}
 }
 
@@ -85,39 +133,56 @@ func (v *variations) gone() { v.offer(v.floor, v.least) }
 
 // instead offers the map with another link in its place.
 func (v *variations) instead(y atom) {
-	v.holds = v.led.holding(&y, v.holds)
+	holding(&y, v.led.at, v.here)
+	holding(&y, v.led.near, v.near)
 	v.with(y)
 }
 
 // sideBySide offers the map with two links in its place, between the same two ends:
 // to the nets they are one that holds whenever either does.
 func (v *variations) sideBySide(y, z atom) {
-	v.holds = v.led.holding(&y, v.holds)
-	for i, s := range v.led.settings {
-		v.holds[i] = v.holds[i] || z.holds(s)
+	holding(&y, v.led.at, v.here)
+	holding(&y, v.led.near, v.near)
+	holding(&z, v.led.at, v.cut)
+	for w, m := range v.cut {
+		v.here[w] |= m
+	}
+	holding(&z, v.led.near, v.cut)
+	for w, m := range v.cut {
+		v.near[w] |= m
 	}
 	v.with(y, z)
 }
 
-// with offers the map with links between two ends, one of which holds where holds says.
+// with offers the map with links between two ends that hold where here says. A line
+// that beeps without them beeps with them.
 func (v *variations) with(links ...atom) {
 	least := v.least
 	if len(links) == 1 {
 		least = v.priorWith(&links[0])
 	}
 	cost := v.floor
-	for _, k := range v.paying {
-		if v.led.lines[k].heeds(v.holds) {
-			cost -= v.rest[k]
+	for w, m := range v.near {
+		for m &= v.open[w]; m != 0; m &= m - 1 {
+			cost -= v.rest[w*64+lowBit(m)]
 		}
 	}
 	if cost+least > v.limit {
 		return // before any price is added: the rest of it cannot be less than nothing
 	}
-	for k := range v.led.lines {
-		if n := &v.led.lines[k]; n.heeds(v.holds) {
-			cost += n.times * v.without.price(n, v.left[k], &links[0], v.holds)
-			if cost+least > v.limit {
+	for w, m := range v.near {
+		for m &= v.open[w]; m != 0; m &= m - 1 {
+			n := &v.led.lines[w*64+lowBit(m)]
+			if cost += n.times * v.without.beepPrice(n, v.led.settings, links); cost+least > v.limit {
+				return
+			}
+		}
+	}
+	a, b := links[0].a, links[0].b
+	redA, redB, blackA, blackB := v.redWithout[a], v.redWithout[b], v.blackWithout[a], v.blackWithout[b]
+	for w, m := range v.here {
+		for m &= v.apart[w] & (redA[w]&blackB[w] | redB[w]&blackA[w]); m != 0; m &= m - 1 {
+			if cost += v.led.lines[w*64+lowBit(m)].times * priceSilence; cost+least > v.limit {
 				return
 			}
 		}
