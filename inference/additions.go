@@ -1,6 +1,7 @@
 package inference
 
 import (
+	"math"
 	"slices"
 	"sync"
 )
@@ -36,27 +37,28 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 }
 
 // eachAddition calls f for every further link of a single condition that would
-// change the nets of some setting, with what it would change in bits.
+// change the nets of some setting, with what it would change in bits, but for those
+// of several switches that change more than most.
 // A contact is never dearer than one that makes no sense, of a random switch in
 // a random position between random ends: what was not read must not be vouched
 // for by the look of the rest alone; one place that was never read holds the
 // stop rule up by itself. held is how many buttons a hand must hold
 // to see it.
-func (p *problem) eachAddition(h *hyp, ev *evidence, f func(a, b, cond, held int, delta float64)) {
+func (p *problem) eachAddition(h *hyp, ev *evidence, most float64, f func(a, b, cond, held int, delta float64)) {
 	add := p.newAdding(h, ev)
-	add.each(add.everywhere(), f)
+	add.each(add.everywhere(), most, f)
 }
 
 // additionsInParts calls f for each part of the conditions, on all cores, which goes
 // through the further links of its part by each.
-func (p *problem) additionsInParts(add *adding, f func(part int, each func(func(a, b, cond, held int, delta float64)))) {
+func (p *problem) additionsInParts(add *adding, most float64, f func(part int, each func(func(a, b, cond, held int, delta float64)))) {
 	n := len(p.conds.terms)
 	all := add.everywhere()
 	parallel(additionParts, func(part int) {
 		f(part, func(g func(a, b, cond, held int, delta float64)) {
 			mine := all
 			mine.from, mine.to = part*n/additionParts, (part+1)*n/additionParts
-			add.each(mine, g)
+			add.each(mine, most, g)
 		})
 	})
 }
@@ -75,20 +77,25 @@ func (k *adding) everywhere() conditions {
 	return conditions{0, len(k.p.conds.terms), k.p.condPrices(k.shape), sync.OnceValue(func() *apartness { return k.p.apartness(k.h) })}
 }
 
-func (k *adding) each(in conditions, f func(a, b, cond, held int, delta float64)) {
+func (k *adding) each(in conditions, most float64, f func(a, b, cond, held int, delta float64)) {
 	p := k.p
 	nets := make([]uint64, p.n)
 	for c := in.from; c < in.to; c++ {
 		cp := &in.prices[c]
+		least := math.Inf(-1)
+		if c >= p.conds.pairFrom {
+			least = cp.least()
+		}
 		p.implied(k.h, c, nets)
 		for b := 1; b < p.n; b++ {
 			for a := range b {
-				if nets[a]>>b&1 == 1 {
+				q := pairIndex(a, b)
+				d := float64(k.ev.ev[q*k.ev.nc+c])
+				if d+least > most || nets[a]>>b&1 == 1 {
 					continue
 				}
-				q := pairIndex(a, b)
 				held := p.conds.held[c]
-				if k.ev.ev[q*k.ev.nc+c] < 24 {
+				if d < 24 {
 					if held = in.apart().held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
@@ -118,6 +125,12 @@ func (p *problem) newAdding(h *hyp, ev *evidence) *adding {
 	return k
 }
 
+// siteOf is the contact, from one, that a link of one switch would be further positions
+// of; 0 if there is none.
+func (k *adding) siteOf(a, b, c int) int {
+	return k.site[[2]uint64{1<<a | 1<<b, uint64(k.p.conds.sw[c][0])}]
+}
+
 // bits is what a link between two ends would change under a condition, whose price
 // goes with it.
 func (k *adding) bits(cp *condPrice, a, b, c int) float64 {
@@ -133,7 +146,7 @@ func (k *adding) price(cp *condPrice, a, b, c int, unread bool) float64 {
 	case 0:
 		odd = p.oddFixed
 	case 1:
-		if i := k.site[[2]uint64{1<<a | 1<<b, uint64(p.conds.sw[c][0])}]; i > 0 {
+		if i := k.siteOf(a, b, c); i > 0 {
 			return min(p.widen(k.h, i-1, p.conds.terms[c][0]), odd)
 		}
 	default:

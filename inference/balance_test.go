@@ -73,14 +73,14 @@ func (b *balance) weigh(w *simbench.World) {
 	var ev evidence
 	p.weigh(truth, &ev)
 	whole := p.shapeOf(truth)
-	p.eachAddition(truth, &ev, func(_, _, c, _ int, d float64) {
+	p.eachAddition(truth, &ev, math.Inf(1), func(_, _, c, _ int, d float64) {
 		put(&b.stated, kindsOf(p, whole, c), d, math.Exp2(-d))
 	})
 	for i, x := range truth.atoms {
 		for _, less := range without(truth, i) {
 			p.weigh(less.h, &ev)
 			bare := p.shapeOf(less.h)
-			p.eachAddition(less.h, &ev, func(lo, hi, c, _ int, d float64) {
+			p.eachAddition(less.h, &ev, math.Inf(1), func(lo, hi, c, _ int, d float64) {
 				if 1<<lo|1<<hi == x.ends && int(p.conds.depth[c]) == int(x.n) && p.conds.terms[c] == less.terms {
 					put(&b.there, kindsOf(p, bare, c), d, 1)
 				}

@@ -63,9 +63,9 @@ func (w *walker) oddWithin(c *chain, from, to int) bool {
 // or one that a fault explains.
 func (w *walker) suspect(c *chain) (int, bool) {
 	w.stray = w.stray[:0]
-	for i, v := range c.price {
-		if v > 0 || has(c.void, i) || has(c.odd, i) {
-			w.stray = append(w.stray, i)
+	for i := range c.stray {
+		for m := c.stray[i] | c.void[i] | c.odd[i]; m != 0; m &= m - 1 {
+			w.stray = append(w.stray, i*64+lowBit(m))
 		}
 	}
 	if len(w.stray) == 0 {

@@ -9,6 +9,7 @@ type chain struct {
 	h     *hyp
 	price []float64 // of each reading
 	stray []uint64  // readings that cost something, as a bit set
+	sides sides
 	prior float64
 	parts [maxSwitches]float64 // of the prior, see priorBy
 
@@ -26,6 +27,7 @@ func (c *chain) clone() *chain {
 	d.h = c.h.clone()
 	d.price = slices.Clone(c.price)
 	d.stray = slices.Clone(c.stray)
+	d.sides = c.sides.clone()
 	d.lever = slices.Clone(c.lever)
 	d.eff = slices.Clone(c.eff)
 	d.void = slices.Clone(c.void)
@@ -62,6 +64,7 @@ func (w *walker) extend(c *chain) float64 {
 	if len(c.eff) == 0 {
 		w.p.priorOf(c)
 	}
+	c.sides.hear(w, c.h, len(c.eff))
 	t := 0.0
 	for i := len(c.eff); i < len(w.raw); i++ {
 		o := &w.raw[i]

@@ -110,7 +110,7 @@ func (s *state) oneChangeFrom(hs []*hyp, drawn map[uint64]bool) []rival {
 		ev := p.tables.take()
 		defer p.tables.giveBack(ev)
 		p.weigh(h, ev)
-		p.eachAddition(h, ev, func(a, b, c, _ int, d float64) {
+		p.eachAddition(h, ev, limit-h.energy, func(a, b, c, _ int, d float64) {
 			if h.energy+d < limit {
 				take(h.withAtom(p.conds.atom(a, b, c)))
 			}

@@ -107,14 +107,17 @@ func (p *problem) distinct(best *hyp, rs []rival, most int, always ...rival) []r
 	return out
 }
 
+// mostCounted is bits beyond which a further link weighs nothing.
+const mostCounted = 40.0
+
 // weighAdditions sums the weight of every map with one more link, by how many
 // buttons must be held to find it.
 func (s *state) weighAdditions() {
 	s.adding = s.p.newAdding(s.best, s.ev)
 	var sums [additionParts][handsAny + 1]float64
-	s.p.additionsInParts(s.adding, func(part int, each func(func(a, b, cond, held int, delta float64))) {
+	s.p.additionsInParts(s.adding, mostCounted, func(part int, each func(func(a, b, cond, held int, delta float64))) {
 		each(func(_, _, _, held int, d float64) {
-			if d < 40 {
+			if d < mostCounted {
 				sums[part][min(held, handsAny)] += math.Exp2(-d)
 			}
 		})

@@ -23,7 +23,7 @@ func (s *state) tableOfAdditions() *additions {
 		t.delta[i] = float32(math.Inf(1))
 	}
 	t.held = make([]uint8, len(t.delta))
-	p.eachAddition(s.best, s.ev, func(a, b, c, held int, d float64) {
+	p.eachAddition(s.best, s.ev, math.Inf(1), func(a, b, c, held int, d float64) {
 		t.delta[pairIndex(a, b)*nc+c] = float32(d)
 		t.held[pairIndex(a, b)*nc+c] = uint8(held)
 	})

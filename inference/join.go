@@ -187,7 +187,7 @@ func (j *joiner) links(ends [2]int, prices []condPrice, asked []int32, limit flo
 	out := j.list[:0]
 	consider := func(c int) {
 		gain := float64(j.gain[c])
-		if c >= p.conds.pairFrom && gain+prices[c].least()+dead >= limit+1e-9 {
+		if gain+j.leastPrice(&prices[c], a, b, c, dead) >= limit+1e-9 {
 			return
 		}
 		price := j.adding.price(&prices[c], a, b, c, false)
@@ -218,6 +218,23 @@ func (j *joiner) links(ends [2]int, prices []condPrice, asked []int32, limit flo
 	}
 	j.list = out
 	return out
+}
+
+// leastPrice is a price under which that of a link does not fall. dead is by how much
+// more than its ends a link could save in dead ends.
+func (j *joiner) leastPrice(cp *condPrice, a, b, c int, dead float64) float64 {
+	least := cp.least() + dead
+	switch {
+	case c >= j.p.conds.pairFrom:
+		return least
+	case c == 0:
+		return min(least, j.p.oddFixed)
+	case j.adding.siteOf(a, b, c) > 0:
+		return math.Inf(-1)
+	}
+	// Two rows may become one, and links of busy switches lose ends of their own.
+	least -= bitsRow - bitsRowMore + bitsOwnSome*float64(len(j.adding.shape.deep))
+	return min(least, j.p.odd)
 }
 
 // gains fills in what links between a pair of ends explain, and lists the conditions

@@ -19,13 +19,16 @@ type linkDoubt struct {
 	due    bool // one switch decides it, and by itself it can hold up the stop
 }
 
+// mostDoubtful is bits beyond which nobody doubts that a link is not there.
+const mostDoubtful = 30.0
+
 // linkDoubts lists the doubts about one more link that the builder has the hands
 // to settle, heaviest first, without a tail that is too light to matter, and sums
 // all of them.
 func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 	var found [additionParts][]linkDoubt
 	var sums [additionParts]float64
-	pl.p.additionsInParts(pl.s.adding, func(part int, each func(func(a, b, cond, held int, delta float64))) {
+	pl.p.additionsInParts(pl.s.adding, mostDoubtful, func(part int, each func(func(a, b, cond, held int, delta float64))) {
 		found[part], sums[part] = pl.doubtsAmong(each)
 	})
 	for part, doubts := range found {
@@ -57,7 +60,7 @@ func (pl *planner) doubtsAmong(each func(func(a, b, cond, held int, delta float6
 	nets := make([]uint64, p.n)
 	at := map[[2]uint64]int{}
 	each(func(a, b, c, held int, d float64) {
-		if d > 30 || held > pl.leads.MostHeld() {
+		if d > mostDoubtful || held > pl.leads.MostHeld() {
 			return
 		}
 		if c != last {

@@ -5,7 +5,7 @@ import (
 	"math/bits"
 )
 
-// The moves of a walk: each changes a copy of the map and marks the readings
+// The moves of a walk: each changes a copy of the chain's map and marks the readings
 // that the change may touch.
 
 func (w *walker) pick(n *hyp) (int, bool) {
@@ -25,7 +25,7 @@ func clash(n *hyp, i int) bool {
 	return false
 }
 
-func (w *walker) rewire(n *hyp) bool {
+func (w *walker) rewire(c *chain, n *hyp) bool {
 	i, ok := w.pick(n)
 	if !ok {
 		return false
@@ -38,14 +38,15 @@ func (w *walker) rewire(n *hyp) bool {
 	if x.ends>>e&1 == 1 {
 		return false
 	}
-	w.touch(x)
+	w.lose(c, x)
 	x.rewire(keep, e)
+	w.gain(c, x)
 	return !clash(n, i)
 }
 
 // rewireDeeper moves one end of a link and makes it need one more switch, or
 // one fewer, in one move.
-func (w *walker) rewireDeeper(n *hyp) bool {
+func (w *walker) rewireDeeper(c *chain, n *hyp) bool {
 	i, ok := w.pick(n)
 	if !ok || len(w.p.npos) < 2 {
 		return false
@@ -58,7 +59,7 @@ func (w *walker) rewireDeeper(n *hyp) bool {
 	if x.ends>>e&1 == 1 {
 		return false
 	}
-	w.touch(x)
+	w.lose(c, x)
 	x.rewire(keep, e)
 	if x.n >= 2 && w.rng.IntN(2) == 0 {
 		w.shallow(x)
@@ -67,7 +68,7 @@ func (w *walker) rewireDeeper(n *hyp) bool {
 	} else {
 		return false
 	}
-	w.touch(x)
+	w.gain(c, x)
 	return !clash(n, i)
 }
 
@@ -97,7 +98,7 @@ func (w *walker) slot(k int) uint64 {
 	return 1 << (w.p.base[k] + w.rng.IntN(w.p.npos[k]))
 }
 
-func (w *walker) birth(n *hyp) (float64, bool) {
+func (w *walker) birth(on *chain, n *hyp) (float64, bool) {
 	a, b := w.pair()
 	x := newAtom(a, b)
 	k := len(w.p.npos)
@@ -122,11 +123,11 @@ func (w *walker) birth(n *hyp) (float64, bool) {
 		q += w.p.logSwPairs + math.Log2(float64(w.p.npos[k1]*w.p.npos[k2]))
 	}
 	n.atoms = append(n.atoms, x)
-	w.touch(&x)
+	w.gain(on, &x)
 	return q, !clash(n, len(n.atoms)-1)
 }
 
-func (w *walker) death(n *hyp) (float64, bool) {
+func (w *walker) death(c *chain, n *hyp) (float64, bool) {
 	i, ok := w.pick(n)
 	if !ok {
 		return 0, false
@@ -145,14 +146,14 @@ func (w *walker) death(n *hyp) (float64, bool) {
 	if x.n > 1 {
 		q += w.p.logSwPairs
 	}
-	w.touch(&x)
+	w.lose(c, &x)
 	last := len(n.atoms) - 1
 	n.atoms[i] = n.atoms[last]
 	n.atoms = n.atoms[:last]
 	return -q, true
 }
 
-func (w *walker) remask(n *hyp) bool {
+func (w *walker) remask(c *chain, n *hyp) bool {
 	i, ok := w.pick(n)
 	if !ok || n.atoms[i].n == 0 {
 		return false
@@ -164,14 +165,14 @@ func (w *walker) remask(n *hyp) bool {
 	if m == x.t[d] {
 		return false
 	}
-	w.touch(x)
+	w.lose(c, x)
 	x.t[d] = m
-	w.touch(x)
+	w.gain(c, x)
 	return !clash(n, i)
 }
 
 // swapEnds exchanges two ends, everywhere or in the contacts of one switch.
-func (w *walker) swapEnds(n *hyp) bool {
+func (w *walker) swapEnds(c *chain, n *hyp) bool {
 	a, b := w.pair()
 	only := -1
 	if k := len(w.p.npos); k > 0 && w.rng.IntN(2) == 0 {
@@ -192,8 +193,9 @@ func (w *walker) swapEnds(n *hyp) bool {
 			from, to = b, a
 		}
 		other := int(x.a) + int(x.b) - from
-		w.touch(x)
+		w.lose(c, x)
 		x.rewire(other, to)
+		w.gainTogether(c, x)
 		done = true
 	}
 	if only >= 0 && done {
@@ -206,7 +208,7 @@ func (w *walker) swapEnds(n *hyp) bool {
 	return done
 }
 
-func (w *walker) swapMasks(n *hyp) bool {
+func (w *walker) swapMasks(c *chain, n *hyp) bool {
 	i, ok := w.pick(n)
 	if !ok || n.atoms[i].n != 1 {
 		return false
@@ -216,23 +218,25 @@ func (w *walker) swapMasks(n *hyp) bool {
 	if y.n != 1 || y.sw[0] != x.sw[0] || x.t[0] == y.t[0] {
 		return false
 	}
-	w.touch(x)
-	w.touch(y)
+	w.lose(c, x)
+	w.lose(c, y)
 	x.t[0], y.t[0] = y.t[0], x.t[0]
+	w.gainTogether(c, x)
+	w.gainTogether(c, y)
 	return true
 }
 
 // deepen makes a link need one more switch, or one fewer.
-func (w *walker) deepen(n *hyp) bool {
+func (w *walker) deepen(c *chain, n *hyp) bool {
 	i, ok := w.pick(n)
 	if !ok || len(w.p.npos) == 0 {
 		return false
 	}
 	x := &n.atoms[i]
-	w.touch(x)
+	w.lose(c, x)
 	if x.n >= 2 && w.rng.IntN(2) == 0 {
 		w.shallow(x)
-		w.touch(x)
+		w.gain(c, x)
 		return !clash(n, i)
 	}
 	if x.n == 3 {
@@ -243,7 +247,7 @@ func (w *walker) deepen(n *hyp) bool {
 		return false
 	}
 	*x = x.narrowed(k, w.slot(k))
-	w.touch(x)
+	w.gain(c, x)
 	return !clash(n, i)
 }
 
@@ -269,7 +273,7 @@ func (w *walker) chase(c *chain, n *hyp, move bool) bool {
 			return false
 		}
 		x := &n.atoms[i]
-		w.touch(x)
+		w.lose(c, x)
 		if !x.holds(o.s) {
 			if x.n != 1 {
 				return false
@@ -278,7 +282,7 @@ func (w *walker) chase(c *chain, n *hyp, move bool) bool {
 			x.t[0] = o.s & w.p.swMask[k]
 		}
 		x.rewire(a, b)
-		w.touch(x)
+		w.gain(c, x)
 		return !clash(n, i)
 	}
 	x := newAtom(a, b)
@@ -304,12 +308,12 @@ func (w *walker) chase(c *chain, n *hyp, move bool) bool {
 				return false
 			}
 			y.t[0] |= x.t[0]
-			w.touch(&x)
+			w.gain(c, &x)
 			return true
 		}
 	}
 	n.atoms = append(n.atoms, x)
-	w.touch(&x)
+	w.gain(c, &x)
 	return !clash(n, len(n.atoms)-1)
 }
 

@@ -41,12 +41,15 @@ func (t *netTable) begin(h *hyp, settings []uint64) {
 
 // closed tells whether the map joins any red end to any black end, no end being
 // both, in a setting by its number.
-func (t *netTable) closed(red, black uint64, s int32) bool {
+func (t *netTable) closed(red, black uint64, s int32) bool { return touching(t.in(s), red, black) }
+
+// in is the nets in a setting by its number.
+func (t *netTable) in(s int32) []uint64 {
 	if t.done[s] != t.turn {
 		t.nets[s] = t.h.nets(t.settings[s], t.nets[s])
 		t.done[s] = t.turn
 	}
-	return touching(t.nets[s], red, black)
+	return t.nets[s]
 }
 
 // numbered is the settings of a reading by their numbers: as it was taken, and

@@ -36,7 +36,7 @@ func TestOneMore(t *testing.T) {
 			p.tidy(c.h)
 			var ev evidence
 			p.weigh(c.h, &ev)
-			p.eachAddition(c.h, &ev, func(a, b, cond, _ int, _ float64) {
+			p.eachAddition(c.h, &ev, math.Inf(1), func(a, b, cond, _ int, _ float64) {
 				more := c.h.withAtom(p.conds.atom(a, b, cond))
 				p.tidy(more)
 				if slices.Equal(linksOf(more), linksOf(c.h)) {
@@ -92,7 +92,7 @@ func TestRivalCountedOnce(t *testing.T) {
 		}
 		s := e.now().settled()
 		weight := map[string]float64{}
-		s.p.eachAddition(s.best, s.ev, func(a, b, cond, _ int, d float64) {
+		s.p.eachAddition(s.best, s.ev, math.Inf(1), func(a, b, cond, _ int, d float64) {
 			more := s.best.withAtom(s.p.conds.atom(a, b, cond))
 			s.p.tidy(more)
 			weight[fmt.Sprint(linksOf(more))] += math.Exp2(-d)

@@ -33,7 +33,7 @@ func TestAddPriceIsPrior(t *testing.T) {
 		var ev evidence
 		p.weigh(c.h, &ev)
 		base := p.prior(c.h)
-		p.eachAddition(c.h, &ev, func(a, b, cond, _ int, d float64) {
+		p.eachAddition(c.h, &ev, math.Inf(1), func(a, b, cond, _ int, d float64) {
 			n := c.h.withAtom(p.conds.atom(a, b, cond))
 			p.tidy(n)
 			got := p.prior(n) - base

@@ -18,7 +18,8 @@ type walker struct {
 	roll     roll
 	numbers  []numbered // of each reading
 	table    netTable   // scratch
-	slotObs  [][]uint64 // per slot, the readings taken in it, as a bit set
+	slotObs  [][]uint64 // per slot, the readings taken in it, as a bit set, or in it but for a half-pressed button
+	slotAt   [][]uint64 // per slot, those taken in it
 	words    int
 	taken    int      // changes of a map so far
 	heat     float64  // 1: samples; more: a search that climbs out of valleys
@@ -26,13 +27,14 @@ type walker struct {
 	beeps    []uint64 // those that beeped
 	latches  uint64   // slots of latching switches
 	scratch  hyp
-	touched  []uint64
-	changed  uint64 // switches with a contact among the links of a change
-	stray    []int  // readings that the map at hand does not explain
+	touched  []uint64 // readings whose price a change may change
+	moved    []uint64 // readings whose nets it may change
+	changed  uint64   // switches with a contact among the links of a change
+	stray    []int    // readings that the map at hand does not explain
 }
 
 func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
-	w := &walker{p: p, rng: rng, heat: 1, slotObs: make([][]uint64, p.slots), standNow: make([]int32, len(p.npos))}
+	w := &walker{p: p, rng: rng, heat: 1, slotObs: make([][]uint64, p.slots), slotAt: make([][]uint64, p.slots), standNow: make([]int32, len(p.npos))}
 	for k := range p.npos {
 		w.standNow[k] = -1
 		if !p.momentary[k] {
@@ -48,11 +50,11 @@ func (w *walker) hear(raw []obs) {
 	p := w.p
 	old := len(w.raw)
 	w.raw, w.words = raw, (len(raw)+63)/64
-	for _, set := range []*[]uint64{&w.live, &w.touched, &w.beeps} {
+	for _, set := range []*[]uint64{&w.live, &w.touched, &w.moved, &w.beeps} {
 		*set = padded(*set, w.words)
 	}
 	for s := range w.slotObs {
-		w.slotObs[s] = padded(w.slotObs[s], w.words)
+		w.slotObs[s], w.slotAt[s] = padded(w.slotObs[s], w.words), padded(w.slotAt[s], w.words)
 	}
 	w.numbers = padded(w.numbers, len(raw))
 	for i := old; i < len(raw); i++ {
@@ -77,9 +79,8 @@ func (w *walker) hear(raw []obs) {
 		for j := range o.nalt { // a half-pressed button may matter as well
 			at |= o.alt[j]
 		}
-		for m := at; m != 0; m &= m - 1 {
-			w.slotObs[lowBit(m)][i/64] |= 1 << (i % 64)
-		}
+		mark(w.slotObs, at, i)
+		mark(w.slotAt, o.s, i)
 	}
 }
 
@@ -105,6 +106,7 @@ func (w *walker) step(c *chain) {
 	n := &w.scratch
 	n.atoms = append(n.atoms[:0], c.h.atoms...)
 	clear(w.touched)
+	clear(w.moved)
 	w.changed = 0
 	bonus, way, ok := w.propose(c, n)
 	if !ok || len(n.atoms) > maxAtoms-2 {
@@ -139,6 +141,7 @@ func (w *walker) step(c *chain) {
 			c.setPrice(j, w.tablePrice(n, c, j))
 		}
 	}
+	c.sides.turn(w)
 	w.taken++
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
 	c.h.cost += sum - old
@@ -185,45 +188,26 @@ func (w *walker) propose(c *chain, n *hyp) (bonus float64, way way, ok bool) {
 	r := w.rng.IntN(100)
 	switch {
 	case r < 16:
-		return 0, anyWay, w.rewire(n)
+		return 0, anyWay, w.rewire(c, n)
 	case r < 22:
-		return 0, anyWay, w.rewireDeeper(n)
+		return 0, anyWay, w.rewireDeeper(c, n)
 	case r < 34:
-		bonus, ok = w.birth(n)
+		bonus, ok = w.birth(c, n)
 		return bonus, joins, ok
 	case r < 46:
-		bonus, ok = w.death(n)
+		bonus, ok = w.death(c, n)
 		return bonus, parts, ok
 	case r < 58:
-		return 0, anyWay, w.remask(n)
+		return 0, anyWay, w.remask(c, n)
 	case r < 66:
-		return 0, anyWay, w.swapEnds(n)
+		return 0, anyWay, w.swapEnds(c, n)
 	case r < 70:
-		return 0, anyWay, w.swapMasks(n)
+		return 0, anyWay, w.swapMasks(c, n)
 	case r < 76:
-		return 0, anyWay, w.deepen(n)
+		return 0, anyWay, w.deepen(c, n)
 	case r < 88:
 		return 0, joins, w.chase(c, n, false)
 	default:
 		return 0, anyWay, w.chase(c, n, true)
-	}
-}
-
-// touch notes that a change takes a link away or puts it there: its switch, and
-// the readings on which it has a say.
-func (w *walker) touch(x *atom) {
-	if x.n == 1 {
-		w.changed |= 1 << x.sw[0]
-	}
-	for i := range w.words {
-		m := w.live[i]
-		for d := range int(x.n) {
-			var any uint64
-			for t := x.t[d]; t != 0; t &= t - 1 {
-				any |= w.slotObs[lowBit(t)][i]
-			}
-			m &= any
-		}
-		w.touched[i] |= m
 	}
 }

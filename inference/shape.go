@@ -166,8 +166,8 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 	return cp
 }
 
-// least is a price under which addPrice does not fall, the condition not being
-// of one switch.
+// least is a price under which addPrice does not fall; of a condition of one switch, but
+// for rows that become one and ends that others lose (see leastPrice).
 func (cp *condPrice) least() float64 {
 	t := cp.masks + cp.count - 2*bitsDeadEnd
 	if cp.groups == nil || cp.groups.n == 0 {

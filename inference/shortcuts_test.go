@@ -250,7 +250,7 @@ func TestJoined(t *testing.T) {
 			var ev evidence
 			p.weigh(h, &ev)
 			least := 0.0
-			p.eachAddition(h, &ev, func(_, _, _, _ int, d float64) { least = min(least, d) })
+			p.eachAddition(h, &ev, math.Inf(1), func(_, _, _, _ int, d float64) { least = min(least, d) })
 			j := p.newJoiner(h)
 			x, ok := j.cheapest()
 			if ok != (least < -1e-9) {
@@ -260,7 +260,7 @@ func TestJoined(t *testing.T) {
 				continue
 			}
 			got := math.Inf(1)
-			p.eachAddition(h, &ev, func(a, b, c, _ int, d float64) {
+			p.eachAddition(h, &ev, math.Inf(1), func(a, b, c, _ int, d float64) {
 				if p.conds.atom(a, b, c) == x {
 					got = d
 				}

@@ -51,7 +51,7 @@ func onCores(n int, f func(next func() (int, bool))) {
 // fork is a walker over the same readings with room of its own to work in.
 func (w *walker) fork() *walker {
 	c := *w
-	c.touched = make([]uint64, w.words)
+	c.touched, c.moved = make([]uint64, w.words), make([]uint64, w.words)
 	c.scratch, c.stray, c.table = hyp{}, nil, netTable{}
 	return &c
 }
