@@ -195,7 +195,7 @@ func (w *walker) swapEnds(c *chain, n *hyp) bool {
 		other := int(x.a) + int(x.b) - from
 		w.lose(c, x)
 		x.rewire(other, to)
-		w.gainTogether(c, x)
+		w.gain(c, x)
 		done = true
 	}
 	if only >= 0 && done {
@@ -221,8 +221,8 @@ func (w *walker) swapMasks(c *chain, n *hyp) bool {
 	w.lose(c, x)
 	w.lose(c, y)
 	x.t[0], y.t[0] = y.t[0], x.t[0]
-	w.gainTogether(c, x)
-	w.gainTogether(c, y)
+	w.gain(c, x)
+	w.gain(c, y)
 	return true
 }
 

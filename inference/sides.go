@@ -63,12 +63,13 @@ func (w *walker) lose(c *chain, x *atom) {
 		at := i*t.n + int(x.a)
 		here := w.holding(x, w.slotAt, i)
 		w.moved[i] |= here & (t.red[at] | t.black[at])
-		w.touched[i] |= here&w.beeps[i]&t.red[at]&^c.stray[i] | w.holding(x, w.slotObs, i)&c.stray[i]
+		w.touched[i] |= here&w.beeps[i]&t.red[at]&t.black[at]&^c.stray[i] | w.holding(x, w.slotObs, i)&c.stray[i]
 	}
 }
 
-// gain notes that a change puts one link there: a silence may be odd where it joins
-// the two sides.
+// gain notes that a change puts a link there: a silence may be odd where it joins
+// the two sides. Of links that exchange ends or positions no two join them together
+// that did not before: a way by both led over the end, or the ends, that they hung on.
 func (w *walker) gain(c *chain, x *atom) {
 	w.note(x)
 	t := &c.sides
@@ -77,16 +78,6 @@ func (w *walker) gain(c *chain, x *atom) {
 		here := w.holding(x, w.slotAt, i)
 		w.moved[i] |= here & (t.red[a] | t.black[a] | t.red[b] | t.black[b])
 		w.touched[i] |= here&^w.beeps[i]&^c.stray[i]&(t.red[a]&t.black[b]|t.red[b]&t.black[a]) | w.holding(x, w.slotObs, i)&c.stray[i]
-	}
-}
-
-// gainTogether does so for a link that is not the only one put there: the others may
-// join it to the other side.
-func (w *walker) gainTogether(c *chain, x *atom) {
-	w.note(x)
-	for i := range w.words {
-		w.moved[i] |= w.holding(x, w.slotAt, i)
-		w.touched[i] |= w.holding(x, w.slotObs, i) & (c.stray[i] | ^w.beeps[i])
 	}
 }
 
