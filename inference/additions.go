@@ -80,6 +80,7 @@ func (k *adding) everywhere() conditions {
 func (k *adding) each(in conditions, most float64, f func(a, b, cond, held int, delta float64)) {
 	p := k.p
 	nets := make([]uint64, p.n)
+	var apart *apartness
 	for c := in.from; c < in.to; c++ {
 		cp := &in.prices[c]
 		least := math.Inf(-1)
@@ -96,7 +97,10 @@ func (k *adding) each(in conditions, most float64, f func(a, b, cond, held int, 
 				}
 				held := p.conds.held[c]
 				if d < 24 {
-					if held = in.apart().held(q, &p.conds.terms[c]); held < 0 {
+					if apart == nil {
+						apart = in.apart()
+					}
+					if held = apart.held(q, &p.conds.terms[c]); held < 0 {
 						continue
 					}
 				}

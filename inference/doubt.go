@@ -116,11 +116,13 @@ func (s *state) weighAdditions() {
 	s.adding = s.p.newAdding(s.best, s.ev)
 	var sums [additionParts][handsAny + 1]float64
 	s.p.additionsInParts(s.adding, mostCounted, func(part int, each func(func(a, b, cond, held int, delta float64))) {
+		var mine [handsAny + 1]float64 // of a core's own: the sums lie side by side
 		each(func(_, _, _, held int, d float64) {
 			if d < mostCounted {
-				sums[part][min(held, handsAny)] += math.Exp2(-d)
+				mine[min(held, handsAny)] += math.Exp2(-d)
 			}
 		})
+		sums[part] = mine
 	})
 	s.added = [handsAny + 1]float64{}
 	for _, sum := range sums {
