@@ -31,20 +31,13 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 	pl.p.additionsInParts(pl.s.adding, mostDoubtful, func(part int, each func(func(a, b, cond, held int, delta float64))) {
 		found[part], sums[part] = pl.doubtsAmong(each)
 	})
-	for part, doubts := range found {
-		all = append(all, doubts...)
-		sum += sums[part]
+	for _, s := range sums {
+		sum += s
 	}
+	all, tail := heaviest(found[:], mostDoubted)
 	for i := range all {
 		all[i].due = all[i].due && all[i].weight >= stopDoubt/4
 	}
-	tail, light := 0.0, stopDoubt/10/float64(len(all)+1)
-	all = slices.DeleteFunc(all, func(d linkDoubt) bool { // too light all together: most, and dear to sort
-		if d.weight < light {
-			tail += d.weight
-		}
-		return d.weight < light
-	})
 	slices.SortStableFunc(all, func(a, b linkDoubt) int { return cmp.Compare(b.weight, a.weight) })
 	for len(all) > 0 && (len(all) > mostDoubted || tail+all[len(all)-1].weight < stopDoubt/10) {
 		tail += all[len(all)-1].weight
@@ -53,14 +46,42 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 	return all, sum
 }
 
+// heaviest is those of some doubts that may be among the so many heaviest, and the sum
+// of the others: most are light, and dear to sort. Weights are told apart by their powers
+// of two.
+func heaviest(parts [][]linkDoubt, most int) (all []linkDoubt, others float64) {
+	power := func(d *linkDoubt) uint64 { return math.Float64bits(d.weight) >> 52 }
+	var count [1 << 11]int
+	for _, doubts := range parts {
+		for i := range doubts {
+			count[power(&doubts[i])]++
+		}
+	}
+	least, n := uint64(len(count)-1), 0
+	for n += count[least]; least > 0 && n < most; n += count[least] {
+		least--
+	}
+	all = make([]linkDoubt, 0, n)
+	for _, doubts := range parts {
+		for i := range doubts {
+			if d := &doubts[i]; power(d) >= least {
+				all = append(all, *d)
+			} else {
+				others += d.weight
+			}
+		}
+	}
+	return all, others
+}
+
 // doubtsAmong gathers further links of one condition between the same nets.
 func (pl *planner) doubtsAmong(each func(func(a, b, cond, held int, delta float64))) (all []linkDoubt, sum float64) {
 	p, s := pl.p, pl.s
 	last := -1
 	nets := make([]uint64, p.n)
 	at := map[[2]uint64]int{}
-	each(func(a, b, c, held int, d float64) {
-		if d > mostDoubtful || held > pl.leads.MostHeld() {
+	each(func(a, b, c, held int, delta float64) {
+		if delta > mostDoubtful || held > pl.leads.MostHeld() {
 			return
 		}
 		if c != last {
@@ -68,16 +89,20 @@ func (pl *planner) doubtsAmong(each func(func(a, b, cond, held int, delta float6
 			p.implied(s.best, c, nets)
 			clear(at)
 		}
-		m := math.Exp2(-d)
+		m := math.Exp2(-delta)
 		sum += m
-		key := [2]uint64{min(nets[a], nets[b]), max(nets[a], nets[b])}
-		i, ok := at[key]
-		if !ok {
-			i = len(all)
-			at[key] = i
-			all = append(all, linkDoubt{a: key[0], b: key[1], cond: int32(c), due: p.conds.depth[c] == 1})
+		d := linkDoubt{a: min(nets[a], nets[b]), b: max(nets[a], nets[b]), cond: int32(c), weight: m, due: p.conds.depth[c] == 1}
+		if bits.OnesCount64(d.a|d.b) == 2 { // no other pair of ends is of these two nets
+			all = append(all, d)
+			return
 		}
-		all[i].weight += m
+		key := [2]uint64{d.a, d.b}
+		if i, ok := at[key]; ok {
+			all[i].weight += m
+			return
+		}
+		at[key] = len(all)
+		all = append(all, d)
 	})
 	return all, sum
 }
