@@ -17,7 +17,14 @@ type courses struct {
 
 	roll    roll
 	numbers []numbered // of each reading, in each state of the bench
-	table   netTable   // scratch
+	desk    desk
+}
+
+// desk is room to price courses at, one for each core.
+type desk struct {
+	table   netTable
+	plain   []float64
+	helpful []uint64
 }
 
 // number works out the settings that courses ask for.
@@ -39,10 +46,10 @@ func (s *state) number() {
 }
 
 // goOn takes the course of a map on to the latest reading.
-func (s *state) goOn(h *hyp, c *course, t *netTable) {
+func (s *state) goOn(h *hyp, c *course, d *desk) {
 	p := s.p
-	t.begin(h, s.courses.roll.settings)
-	p.advance(s.raw, c, nil, func(i, st int) float64 {
+	d.table.begin(h, s.courses.roll.settings)
+	price := func(i, st int) float64 {
 		o, f := &s.raw[i], p.states[st]
 		if v, ok := o.mapless(f.slip); ok {
 			return v
@@ -50,12 +57,18 @@ func (s *state) goOn(h *hyp, c *course, t *netTable) {
 		if f.lever >= 0 && p.position(o.s, int(f.lever)) == int(f.actual) {
 			return math.Inf(1)
 		}
-		return t.price(o, &s.courses.numbers[i*len(p.states)+st])
-	})
+		return d.table.price(o, &s.courses.numbers[i*len(p.states)+st])
+	}
+	d.plain = d.plain[:0]
+	for i := c.upTo; i < len(s.raw); i++ {
+		d.plain = append(d.plain, price(i, 0))
+	}
+	d.helpful = p.helpful(s.raw, d.plain, d.helpful)
+	p.advance(s.raw, c, nil, d.plain, d.helpful, price)
 }
 
 // forget gives back the memory that only pricing needs.
-func (c *courses) forget() { c.roll, c.numbers, c.table = roll{}, nil, netTable{} }
+func (c *courses) forget() { c.roll, c.numbers, c.desk = roll{}, nil, desk{} }
 
 // dearer is by how many bits a map is dearer than the best, runs priced
 // (infinite beyond the window of rivals), and what it believes of the bench at
@@ -63,7 +76,7 @@ func (c *courses) forget() { c.roll, c.numbers, c.table = roll{}, nil, netTable{
 func (s *state) dearer(h *hyp) (float64, fault) {
 	prior := s.p.prior(h)
 	s.number()
-	c, key := s.course(h, s.total+rivalWindow-prior, &s.courses.table)
+	c, key := s.course(h, s.total+rivalWindow-prior, &s.courses.desk)
 	s.remember(c, key)
 	return s.told(c, prior)
 }
@@ -100,11 +113,11 @@ func (s *state) priceWithin(rivals []rival, window float64) {
 	}
 	all := make([]priced, len(rivals))
 	onCores(len(rivals), func(next func() (int, bool)) {
-		var t netTable
+		var d desk
 		for i, ok := next(); ok; i, ok = next() {
 			v := &all[i]
 			v.prior = s.p.prior(rivals[i].h)
-			v.c, v.key = s.course(rivals[i].h, s.total+window-v.prior, &t)
+			v.c, v.key = s.course(rivals[i].h, s.total+window-v.prior, &d)
 		}
 	})
 	for i, v := range all {
@@ -115,14 +128,14 @@ func (s *state) priceWithin(rivals []rival, window float64) {
 
 // course gives the course of a map over all readings, as far as it matters
 // beside the best.
-func (s *state) course(h *hyp, limit float64, t *netTable) (c *course, key uint64) {
+func (s *state) course(h *hyp, limit float64, at *desk) (c *course, key uint64) {
 	key = drawing(h)
 	if c, ok := s.courses.taken[key]; ok && c.serves(limit) {
 		return c, key
 	}
 	if c, ok := s.courses.known[key]; ok && c.serves(limit) {
 		d := *c
-		s.goOn(h, &d, t)
+		s.goOn(h, &d, at)
 		if d.serves(limit) {
 			return &d, key
 		}
@@ -132,7 +145,7 @@ func (s *state) course(h *hyp, limit float64, t *netTable) (c *course, key uint6
 	} else {
 		c = s.p.newCourse(limit + limitSlack)
 	}
-	s.goOn(h, c, t)
+	s.goOn(h, c, at)
 	return c, key
 }
 

@@ -38,10 +38,7 @@ func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 	if faults != nil {
 		from = make([]uint8, len(raw)*len(c.cost))
 	}
-	p.advance(raw, c, from, func(i, st int) float64 {
-		if st == 0 {
-			return plain[i]
-		}
+	p.advance(raw, c, from, plain, p.helpful(raw, plain, nil), func(i, st int) float64 {
 		return p.faultPrice(h, &raw[i], p.states[st])
 	})
 	total, end := c.cheapest()
@@ -125,10 +122,40 @@ func (c *course) cheapest() (float64, int) {
 	return c.cost[end], end
 }
 
+// helpful gives, for each of the latest readings, given what they cost with clip and
+// levers as believed, the levers that may have been set wrong there to any avail: one of
+// the readings is odd before the lever is moved again, or it has not been yet. It
+// is room for that.
+func (p *problem) helpful(raw []obs, plain []float64, out []uint64) []uint64 {
+	n := len(plain)
+	raw = raw[len(raw)-n:]
+	out = room(out, n)
+	var moves [maxSwitches]int // the next one of each lever
+	for k := range p.npos {
+		moves[k] = n + 1
+	}
+	odd := n // the next odd reading; what is to come may be odd as well
+	for i := n - 1; i >= 0; i-- {
+		if plain[i] > 0 {
+			odd = i
+		}
+		out[i] = 0
+		for m := raw[i].moved; m != 0; m &= m - 1 {
+			k := lowBit(m)
+			if odd < moves[k] {
+				out[i] |= 1 << k
+			}
+			moves[k] = i
+		}
+	}
+	return out
+}
+
 // advance takes a course on over the readings that it has not seen. from, if
-// there is any, is room for the state before each state at each reading; price
-// tells what a reading costs in a state.
-func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st int) float64) {
+// there is any, is room for the state before each state at each reading; plain is what
+// each of those readings costs with clip and levers as believed, helpful the levers that
+// it pays to think of, and price tells what a reading costs in another state.
+func (p *problem) advance(raw []obs, c *course, from []uint8, plain []float64, helpful []uint64, price func(i, st int) float64) {
 	states := p.states
 	ns := len(states)
 	inf := math.Inf(1)
@@ -153,7 +180,7 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st i
 			switch {
 			case st == 0:
 				stay = best
-			case cur[st] == inf && best+priceLever > c.limit: // a slip is dearer still
+			case cur[st] == inf && (best+priceLever > c.limit || !f.slip && helpful[i-c.upTo]>>f.lever&1 == 0): // a slip is dearer still
 				next[st] = inf
 				continue
 			case f.slip && failed:
@@ -172,6 +199,8 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, price func(i, st i
 			}
 			if v > c.limit {
 				v = inf
+			} else if st == 0 {
+				v += plain[i-c.upTo]
 			} else {
 				v += price(i, st)
 			}
