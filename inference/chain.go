@@ -149,15 +149,6 @@ func (w *walker) readingPrice(h *hyp, c *chain, i int) float64 {
 	return w.insisting(w.freePrice(h, c, i), c, i)
 }
 
-// tablePrice is the same for the map that the walker's table of nets is of.
-func (w *walker) tablePrice(h *hyp, c *chain, i int) float64 {
-	o := &w.raw[i]
-	if has(c.void, i) || o.control || has(c.odd, i) {
-		return w.readingPrice(h, c, i)
-	}
-	return w.insisting(w.table.price(o, &w.numbers[i]), c, i)
-}
-
 // insisting adds to the price of a reading what is asked for one that is to be
 // believed.
 func (w *walker) insisting(v float64, c *chain, i int) float64 {

@@ -120,7 +120,6 @@ func (w *walker) step(c *chain) {
 	if limit < 0 {
 		return
 	}
-	w.table.begin(n, w.roll.settings)
 	sum := 0.0
 	for _, closed := range [2]bool{true, false} { // a beep gone is what is dearest
 		for i, m := range w.touched {
@@ -128,7 +127,7 @@ func (w *walker) step(c *chain) {
 				m = w.touched[i] &^ w.beeps[i]
 			}
 			for ; m != 0; m &= m - 1 {
-				sum += w.tablePrice(n, c, i*64+bits.TrailingZeros64(m))
+				sum += w.readingPrice(n, c, i*64+bits.TrailingZeros64(m))
 				if sum > limit {
 					return
 				}
@@ -138,10 +137,10 @@ func (w *walker) step(c *chain) {
 	for i, m := range w.touched {
 		for ; m != 0; m &= m - 1 {
 			j := i*64 + bits.TrailingZeros64(m)
-			c.setPrice(j, w.tablePrice(n, c, j))
+			c.setPrice(j, w.readingPrice(n, c, j))
 		}
 	}
-	c.sides.turn(w)
+	c.sides.turn(w, n)
 	w.taken++
 	c.h.atoms, n.atoms = n.atoms, c.h.atoms
 	c.h.cost += sum - old

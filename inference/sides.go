@@ -37,8 +37,9 @@ func (t *sides) put(w *walker, i int) {
 	}
 }
 
-// turn enters the readings anew whose nets a change has moved.
-func (t *sides) turn(w *walker) {
+// turn enters the readings anew whose nets a change to another map has moved.
+func (t *sides) turn(w *walker, h *hyp) {
+	w.table.begin(h, w.roll.settings)
 	for k, moved := range w.moved {
 		if moved == 0 {
 			continue
