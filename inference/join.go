@@ -44,7 +44,19 @@ type across struct {
 	*obs
 	redNet, blackNet uint64
 	gain             float32 // of a link that explains it, if it beeped
-	says             *silences
+	says             *silences // once asked for
+}
+
+// silence is what the reading says where it is silent.
+func (c *across) silence(hand *hand, risk uint8) float32 {
+	if c.off == 0 {
+		return hand.silent[risk]
+	}
+	if c.says == nil {
+		says := c.silent(hand.silent)
+		c.says = &says
+	}
+	return c.says[risk]
 }
 
 // joins tells whether a link between two ends would join the nets of the reading.
@@ -107,9 +119,6 @@ func (j *joiner) see(h *hyp, nets []uint64, o *obs) {
 				j.beeps[q] = append(j.beeps[q], int32(len(j.across)))
 			}
 		}
-	} else if c.says = &j.p.hand.silent; o.off > 0 {
-		says := o.silent(j.p.hand.silent)
-		c.says = &says
 	}
 	j.across = append(j.across, c)
 }
@@ -272,9 +281,9 @@ func (j *joiner) hear(v *oneMore, limit float64) bool {
 				bite += o.gain
 				gain += o.gain
 			case o.protected:
-				bite += o.says[risk]
+				bite += o.silence(&p.hand, risk)
 			default:
-				loose += o.says[risk]
+				loose += o.silence(&p.hand, risk)
 			}
 		}
 		if bite == 0 && loose == 0 {
