@@ -89,6 +89,12 @@
 // cheapest is put back link by link, since links that are wrong together keep each
 // other in place (rebuild.go).
 //
+// Three things save work and change nothing: a change of one link is priced only by the
+// readings whose nets it touches, which are kept as sets, by slot and by end (ledger.go,
+// variations.go, sides.go); the further link that helps most is sought among those
+// that explain a beep, without the table of all (join.go); a lever is thought to be
+// elsewhere only from where something odd follows (runs.go).
+//
 // Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
 // doubt (wander.go); any two links of the best map exchange an end, or both, or one

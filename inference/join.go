@@ -43,7 +43,7 @@ type joiner struct {
 type across struct {
 	*obs
 	redNet, blackNet uint64
-	gain             float32 // of a link that explains it, if it beeped
+	gain             float32   // of a link that explains it, if it beeped
 	says             *silences // once asked for
 }
 
