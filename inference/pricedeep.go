@@ -8,7 +8,8 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 	t := 0.0
 	acting := h.acting()
 	var done [maxAtoms]bool
-	sets := 0
+	var room [8]uint64
+	sets := room[:0]
 	for i := range h.atoms {
 		if h.atoms[i].n < 2 || done[i] {
 			continue
@@ -36,26 +37,71 @@ func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 			t += p.bothAct + ownEnds(ends, use.contact)
 		}
 		t += p.deepFirst(h.atoms[i].n) + p.logPairs
-		if sets > 0 {
-			t += bitsDeepAgain
-		}
-		sets++
+		sets = append(sets, on)
 		t += deepMore(h.atoms[i].n, g.contacts)
 		t += float64(g.n-1)*(bitsDeepApart+p.logPairs) + float64(g.contacts-g.n)*p.logEnds
 	}
-	return t
+	return t + againPrice(sets)
 }
 
-// deepMore prices that so many links need the same switches: an inner feed has two
-// outputs as often as not, and hardly ever more.
-func deepMore(depth uint8, links int) float64 {
-	switch {
-	case links < 2:
+// againPrice prices that links go through more than one set of switches: a hidden
+// junction at which three contacts meet makes three sets, each of which shares a switch
+// with the others.
+func againPrice(sets []uint64) float64 {
+	if len(sets) < 2 {
 		return 0
-	case depth == 2:
-		return bitsDeepTwo + bitsDeepMore*float64(links-2)
 	}
-	return bitsDeepMore * float64(links-1)
+	var room [8]uint64
+	apart := len(joint(sets, room[:0]))
+	return float64(apart-1)*bitsDeepAgain + float64(len(sets)-apart)*bitsDeepBeside
+}
+
+// joint merges sets that have members in common.
+func joint(sets, into []uint64) []uint64 {
+	for _, on := range sets {
+		w := 0
+		for _, m := range into {
+			if m&on != 0 {
+				on |= m
+			} else {
+				into[w] = m
+				w++
+			}
+		}
+		into = append(into[:w], on)
+	}
+	return into
+}
+
+// oneMoreSet is by how much one more set makes againPrice dearer, given the others
+// merged.
+func oneMoreSet(joint []uint64, on uint64) float64 {
+	if len(joint) == 0 {
+		return 0
+	}
+	beside := 0
+	for _, m := range joint {
+		if m&on != 0 {
+			beside++
+		}
+	}
+	if beside == 0 {
+		return bitsDeepAgain
+	}
+	return float64(beside)*bitsDeepBeside - float64(beside-1)*bitsDeepAgain
+}
+
+// deepMore prices that so many links need the same switches: an inner feed often has
+// two outputs, and seldom more.
+func deepMore(depth uint8, links int) float64 {
+	second := bitsDeepTwo
+	if depth == 3 {
+		second = bitsDeepThree
+	}
+	if links < 2 {
+		return 0
+	}
+	return second + bitsDeepMore*float64(links-2)
 }
 
 // bothActs is the price of a link whose switches have jobs of their own. A needle
@@ -68,8 +114,7 @@ func bothActs(needle bool) float64 {
 	return bitsBothAct
 }
 
-// deepMasks prices the positions of a link of several switches. Interlocks pair
-// a button with a lever far more often than two buttons.
+// deepMasks prices the positions of a link of several switches.
 func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 	v, held := 0.0, 0
 	for d := range int(n) {
@@ -81,6 +126,9 @@ func (p *problem) deepMasks(n uint8, sw [3]int8, t [3]uint64) float64 {
 		case p.momentary[k]:
 			v += bitsLetGo
 		}
+	}
+	if n == 3 && held < 2 {
+		v += bitsLooseThree
 	}
 	return v + bitsTwoHeld*float64(max(held-1, 0))
 }

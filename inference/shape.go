@@ -9,6 +9,7 @@ type shape struct {
 	throws map[uint64][]uint64 // ends of the contacts of one switch, by the slots in which they close
 	deepOn uint64              // switches of the links of several switches
 	deep   []cluster
+	joint  []uint64 // the switches of all of these, merged where they have some in common
 }
 
 // cluster is the links that need the same several switches.
@@ -47,6 +48,9 @@ func (p *problem) shapeOf(h *hyp) *shape {
 		s.deep[c].g.add(x.ends)
 		s.deep[c].ends |= x.ends
 		s.deep[c].idle += p.idlePrice(x.n, x.sw, x.t)
+	}
+	for i := range s.deep {
+		s.joint = joint([]uint64{s.deep[i].on}, s.joint)
 	}
 	for k := range p.npos {
 		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
@@ -151,9 +155,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 	i := s.clusterOf(on)
 	if i < 0 {
 		cp.first = p.deepFirst(uint8(depth)) + p.logPairs
-		if len(s.deep) > 0 {
-			cp.first += bitsDeepAgain
-		}
+		cp.first += oneMoreSet(s.joint, on)
 		if bothAct {
 			cp.first += p.bothAct
 		}

@@ -47,3 +47,42 @@ func (o *Model) leftAlone(l ModelLink) float64 {
 	}
 	return price
 }
+
+// furtherSets prices that there are links through more than one set of switches: less
+// for one that another can be reached from by way of switches in common.
+func furtherSets(sets []linkGroup) float64 {
+	total := 0.0
+	seen := make([]bool, len(sets))
+	var visit func(i int) int
+	visit = func(i int) int {
+		seen[i] = true
+		n := 1
+		for j := range sets {
+			if !seen[j] && switchesInCommon(sets[i].links[0], sets[j].links[0]) {
+				n += visit(j)
+			}
+		}
+		return n
+	}
+	for i := range sets {
+		if seen[i] {
+			continue
+		}
+		if i > 0 {
+			total += bitsDeepAgain
+		}
+		total += bitsDeepBeside * float64(visit(i)-1)
+	}
+	return total
+}
+
+func switchesInCommon(x, y ModelLink) bool {
+	for _, t := range x.Terms {
+		for _, u := range y.Terms {
+			if t.Switch == u.Switch {
+				return true
+			}
+		}
+	}
+	return false
+}

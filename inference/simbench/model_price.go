@@ -28,7 +28,7 @@ const (
 	bitsFixedAlone = 1.0
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
-	bitsDeep2      = 2.6
+	bitsDeep2      = 2.3
 	bitsBothAct    = 1.75
 	bitsForNeedle  = 2.25
 	bitsIdleJob    = 3.0
@@ -36,14 +36,17 @@ const (
 	bitsIdleAll    = 1.0
 	bitsOwnSome    = 1.5
 	bitsOwnAll     = 0.5
-	bitsDeep3      = 6.2
-	bitsDeepTwo    = 1.3
-	bitsDeepMore   = 5.2
+	bitsDeep3      = 5.4
+	bitsDeepTwo    = 2.2
+	bitsDeepThree  = 1.2
+	bitsDeepMore   = 3.2
 	bitsDeepApart  = 4.5
 	bitsDeepAgain  = 4.4
+	bitsDeepBeside = 1.5
 	bitsApart      = 1.6
 	bitsShare      = 0.4
-	bitsTwoHeld    = 1.5
+	bitsTwoHeld    = 0.7
+	bitsLooseThree = 2.8
 	bitsLetGo      = 1.0
 	bitsSameThrow  = 1.5
 )
@@ -185,7 +188,7 @@ func (o *Model) Prior(m ModelMap) float64 {
 		groups[i].ends |= 1<<l.A | 1<<l.B
 	}
 	own, partnered := make([]int, k), make([]bool, k)
-	sets := 0 // of switches that have links in common
+	var sets []linkGroup // links of several switches
 	for _, grp := range groups {
 		ls := grp.links
 		depth, g, c := len(ls[0].Terms), groupsOf(ls), len(ls)
@@ -211,14 +214,14 @@ func (o *Model) Prior(m ModelMap) float64 {
 			if depth == 3 {
 				first = bitsDeep3 + lg(k*(k-1)*(k-2)/6)
 			}
-			if sets > 0 {
-				first += bitsDeepAgain
-			}
-			sets++
+			sets = append(sets, grp)
 			total += first + pairs + float64(g-1)*(bitsDeepApart+pairs) + float64(c-g)*lg(n)
 			total += bitsDeepMore * float64(c-1)
-			if c > 1 && depth == 2 {
+			switch {
+			case c > 1 && depth == 2:
 				total += bitsDeepTwo - bitsDeepMore
+			case c > 1:
+				total += bitsDeepThree - bitsDeepMore
 			}
 			for _, t := range ls[0].Terms {
 				partnered[t.Switch] = true
@@ -230,11 +233,15 @@ func (o *Model) Prior(m ModelMap) float64 {
 				total += closedIn(len(sw.Positions), o.rest[t.Switch], sw.Momentary, t.Mask)
 			}
 			total += bitsTwoHeld * float64(max(0, o.buttons(l)-1))
+			if len(l.Terms) == 3 && o.buttons(l) < 2 {
+				total += bitsLooseThree
+			}
 			if len(l.Terms) > 1 {
 				total += bitsLetGo * float64(o.letGo(l))
 			}
 		}
 	}
+	total += furtherSets(sets)
 	taken := uint64(0) // ends of contacts of one switch
 	for _, g := range groups {
 		if len(g.links[0].Terms) == 1 {
