@@ -105,7 +105,7 @@ func (b *groupBalance) weigh(w *simbench.World) {
 // there are at least a dozen, all relations of so many buttons together.
 func TestGroupsInBalance(t *testing.T) {
 	var b groupBalance
-	for seed := range int64(4000) {
+	for seed := range int64(8000) {
 		b.weigh(simbench.Generate(410000+seed, simbench.Options{MaxEnds: 12, MaxSwitches: 5}))
 	}
 	for buttons := range b.pods {

@@ -49,7 +49,7 @@ const (
 	bitsFixedAlone = 1.0  // on a pod without a switch, which is nothing else
 	bitsSilent     = 5.5  // a switch that does nothing at all
 	bitsPartner    = 1.0  // a switch that only acts with a partner
-	bitsDeep2      = 2.3  // the first link of two switches (about one pod in six)
+	bitsDeep2      = 2.6  // the first link of two switches (about one pod in six)
 	bitsBothAct    = 1.75 // a deep link whose switches all have a job of their own
 	bitsForNeedle  = 2.25 // and more with a needle, see bothActs
 	bitsIdleJob    = 3.0  // and that holds with one of two positions left at rest, off

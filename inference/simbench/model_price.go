@@ -28,7 +28,7 @@ const (
 	bitsFixedAlone = 1.0
 	bitsSilent     = 5.5
 	bitsPartner    = 1.0
-	bitsDeep2      = 2.3
+	bitsDeep2      = 2.6
 	bitsBothAct    = 1.75
 	bitsForNeedle  = 2.25
 	bitsIdleJob    = 3.0
