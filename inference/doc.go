@@ -20,9 +20,10 @@
 //     price, not a normalised chance; what matters is how it ranks maps. It is
 //     held to generated pods by a balance, kind by kind: links that cost b bits on
 //     top of the rest of their pod must be as common as links of b bits are stated
-//     to be missing from whole pods (balance_test.go). With a needle,
-//     links of two switches that have jobs of their own are taken for rarer
-//     than they are (bothActs);
+//     to be missing from whole pods (balance_test.go). A hidden junction makes several
+//     links at once, so links of several switches are also held to it by whole groups
+//     (groupbalance_test.go). With a needle, links of two switches that have jobs of
+//     their own are taken for rarer than they are (bothActs);
 //   - a reading that a map does not expect costs a false silence (4 in 100), a
 //     false beep (5 in 1,000), or a half-pressed button (4 in 100) where that
 //     would explain the beep;
