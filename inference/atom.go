@@ -155,6 +155,17 @@ func (h *hyp) nets(s uint64, buf []uint64) []uint64 {
 	return buf
 }
 
+// joinedTo is the ends that some are joined to by nets, themselves included.
+func joinedTo(nets []uint64, ends uint64) uint64 {
+	out := ends
+	for _, m := range nets {
+		if m&ends != 0 {
+			out |= m
+		}
+	}
+	return out
+}
+
 // readingPrice is the price of one reading under a map, runs aside.
 func (h *hyp) readingPrice(o *obs) float64 {
 	if o.void || o.control {

@@ -47,6 +47,10 @@ func (s *state) number() {
 
 // goOn takes the course of a map on to the latest reading.
 func (s *state) goOn(h *hyp, c *course, d *desk) {
+	if c.cost == nil { // given up
+		c.upTo = len(s.raw)
+		return
+	}
 	p := s.p
 	d.table.begin(h, s.courses.roll.settings)
 	price := func(i, st int) float64 {

@@ -29,8 +29,8 @@ func (p *problem) joined(h *hyp) *hyp {
 type joiner struct {
 	p      *problem
 	adding *adding
-	across []across  // readings across two nets
-	setUps []setUp   // the clip set-ups that have some
+	seen   []across  // readings across two nets
+	clips  []setUp   // the clip set-ups that have some
 	at     []int32   // and, of each reading, the set-up
 	beeps  [][]int32 // of each pair of ends, those of the readings that beep between their nets
 	all    [][]int32 // and all of them, once asked for
@@ -67,10 +67,10 @@ func (c *across) joins(a, b int) bool {
 func (p *problem) newJoiner(h *hyp) *joiner {
 	np := p.n * (p.n - 1) / 2
 	j := &joiner{p: p, adding: p.newAdding(h, nil), beeps: make([][]int32, np), all: make([][]int32, np), gain: make([]float32, len(p.conds.terms))}
-	j.across = make([]across, 0, len(p.obs))
+	j.seen = make([]across, 0, len(p.obs))
 	nets := map[uint64][]uint64{} // by setting
 	for group := range p.setUps() {
-		from := len(j.across)
+		from := len(j.seen)
 		for i := range group.obs {
 			if o := &group.obs[i]; !o.void && !o.control {
 				in, ok := nets[o.s]
@@ -81,27 +81,16 @@ func (p *problem) newJoiner(h *hyp) *joiner {
 				j.see(h, in, o)
 			}
 		}
-		if len(j.across) == from {
+		if len(j.seen) == from {
 			continue
 		}
-		for range j.across[from:] {
-			j.at = append(j.at, int32(len(j.setUps)))
+		for range j.seen[from:] {
+			j.at = append(j.at, int32(len(j.clips)))
 		}
 		group.stands, group.first, group.last = slices.Clone(group.stands), slices.Clone(group.first), slices.Clone(group.last)
-		j.setUps = append(j.setUps, group)
+		j.clips = append(j.clips, group)
 	}
 	return j
-}
-
-// joinedTo is the ends that some are joined to by nets, themselves included.
-func joinedTo(nets []uint64, ends uint64) uint64 {
-	out := ends
-	for _, m := range nets {
-		if m&ends != 0 {
-			out |= m
-		}
-	}
-	return out
 }
 
 func (j *joiner) see(h *hyp, nets []uint64, o *obs) {
@@ -116,11 +105,11 @@ func (j *joiner) see(h *hyp, nets []uint64, o *obs) {
 			a := lowBit(r)
 			for b := c.blackNet; b != 0; b &= b - 1 {
 				q := pairIndex(a, lowBit(b))
-				j.beeps[q] = append(j.beeps[q], int32(len(j.across)))
+				j.beeps[q] = append(j.beeps[q], int32(len(j.seen)))
 			}
 		}
 	}
-	j.across = append(j.across, c)
+	j.seen = append(j.seen, c)
 }
 
 // oneMore is a further link by its ends and its condition.
@@ -155,7 +144,7 @@ func (j *joiner) cheapest() (x atom, ok bool) {
 	best := oneMore{bits: -1e-9, c: -1}
 	for _, q := range j.pairs() {
 		for _, v := range j.links(q, prices, asked, best.bits) {
-			if v.least < best.bits+1e-9 && j.hear(&v, best.bits+1e-9) && v.before(&best) && j.tells(&v) {
+			if v.least < best.bits+rounding32 && j.hear(&v, best.bits+1e-9) && v.before(&best) && j.tells(&v) {
 				best, x, ok = v, p.conds.atom(v.a, v.b, v.c), true
 			}
 		}
@@ -172,7 +161,7 @@ func (j *joiner) pairs() [][2]int {
 		for a := range b {
 			q := pairIndex(a, b)
 			for _, i := range j.beeps[q] {
-				gain[q] += j.across[i].gain
+				gain[q] += j.seen[i].gain
 			}
 			out = append(out, [2]int{a, b})
 		}
@@ -196,11 +185,11 @@ func (j *joiner) links(ends [2]int, prices []condPrice, asked []int32, limit flo
 	out := j.list[:0]
 	consider := func(c int) {
 		gain := float64(j.gain[c])
-		if gain+j.leastPrice(&prices[c], a, b, c, dead) >= limit+1e-9 {
+		if gain+j.leastPrice(&prices[c], a, b, c, dead) >= limit+rounding32 {
 			return
 		}
 		price := j.adding.price(&prices[c], a, b, c, false)
-		if least := gain + price; least < limit+1e-9 {
+		if least := gain + price; least < limit+rounding32 {
 			out = append(out, oneMore{a: a, b: b, c: c, least: least, price: price})
 		}
 	}
@@ -241,16 +230,15 @@ func (j *joiner) leastPrice(cp *condPrice, a, b, c int, dead float64) float64 {
 	case j.adding.siteOf(a, b, c) > 0:
 		return math.Inf(-1)
 	}
-	// Two rows may become one, and links of busy switches lose ends of their own.
-	least -= bitsRow - bitsRowMore + bitsOwnSome*float64(len(j.adding.shape.deep))
-	return min(least, j.p.odd)
+	// Links of busy switches may lose ends of their own.
+	return min(least-bitsOwnSome*float64(len(j.adding.shape.deep)), j.p.odd)
 }
 
 // gains fills in what links between a pair of ends explain, and lists the conditions
 // under which that is anything.
 func (j *joiner) gains(q int, shown []int32) []int32 {
 	for _, i := range j.beeps[q] {
-		o := &j.across[i]
+		o := &j.seen[i]
 		for _, c := range j.p.holdingConds(o.s) {
 			if j.gain[c] == 0 {
 				shown = append(shown, c)
@@ -273,7 +261,7 @@ func (j *joiner) hear(v *oneMore, limit float64) bool {
 		u := j.at[list[0]]
 		bite, loose, gain := float32(0), float32(0), float32(0)
 		for len(list) > 0 && j.at[list[0]] == u {
-			o := &j.across[list[0]]
+			o := &j.seen[list[0]]
 			list = list[1:]
 			switch {
 			case !p.conds.holds(v.c, o.s):
@@ -289,7 +277,7 @@ func (j *joiner) hear(v *oneMore, limit float64) bool {
 		if bite == 0 && loose == 0 {
 			continue
 		}
-		says := w.says(bite+min(loose, j.setUps[u].slip), j.setUps[u].bound(p, v.c))
+		says := w.says(bite+min(loose, j.clips[u].slip), j.clips[u].bound(p, v.c))
 		ev += says
 		if least += float64(says - gain); least >= limit+rounding32 {
 			return false
@@ -307,8 +295,8 @@ func (j *joiner) between(a, b int) []int32 {
 	q := pairIndex(a, b)
 	if j.all[q] == nil {
 		list := make([]int32, 0, 16)
-		for i := range j.across {
-			if j.across[i].joins(a, b) {
+		for i := range j.seen {
+			if j.seen[i].joins(a, b) {
 				list = append(list, int32(i))
 			}
 		}

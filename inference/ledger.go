@@ -117,15 +117,21 @@ func unmark(sets [][]uint64, m uint64, i int) {
 // a setting, where it may.
 func holding(x *atom, slots [][]uint64, into []uint64) {
 	for i := range into {
-		into[i] = ^uint64(0)
-		for d := range int(x.n) {
-			var any uint64
-			for t := x.t[d]; t != 0; t &= t - 1 {
-				any |= slots[lowBit(t)][i]
-			}
-			into[i] &= any
-		}
+		into[i] = x.holdingWord(slots, i)
 	}
+}
+
+// holdingWord is a word of that.
+func (x *atom) holdingWord(slots [][]uint64, i int) uint64 {
+	m := ^uint64(0)
+	for d := range int(x.n) {
+		var any uint64
+		for t := x.t[d]; t != 0; t &= t - 1 {
+			any |= slots[lowBit(t)][i]
+		}
+		m &= any
+	}
+	return m
 }
 
 // standing is a map's nets over the settings of a ledger: the net of each end.

@@ -50,8 +50,8 @@ func (pl *planner) linkDoubts() (all []linkDoubt, sum float64) {
 // of the others: most are light, and dear to sort. Weights are told apart by their powers
 // of two.
 func heaviest(parts [][]linkDoubt, most int) (all []linkDoubt, others float64) {
-	power := func(d *linkDoubt) uint64 { return math.Float64bits(d.weight) >> 52 }
-	var count [1 << 11]int
+	power := func(d *linkDoubt) uint64 { return math.Float64bits(d.weight) >> 52 & (1<<11 - 1) }
+	var count [1 << 11]int // by that, the sign aside
 	for _, doubts := range parts {
 		for i := range doubts {
 			count[power(&doubts[i])]++

@@ -6,7 +6,8 @@ import (
 )
 
 // The moves of a walk: each changes a copy of the chain's map and marks the readings
-// that the change may touch.
+// that the change may touch. A move puts one link there at the most, or links exchange
+// ends or positions: for more than that, gain marks too few readings.
 
 func (w *walker) pick(n *hyp) (int, bool) {
 	if len(n.atoms) == 0 {

@@ -63,7 +63,7 @@ const (
 	bitsDeepMore   = 3.2  // and each further one
 	bitsDeepApart  = 4.5  // links through the same switches that share no end
 	bitsDeepAgain  = 4.4  // links through a second set of several switches
-	bitsDeepBeside = 1.5  // or through one that shares a switch with the first
+	bitsDeepBeside = 1.5  // or through one that shares a switch with others
 	bitsApart      = 1.6  // contacts of one switch that share no end
 	bitsShare      = 0.4  // contacts of one switch that share one
 	bitsTwoHeld    = 0.7  // a deep link that needs one more button held

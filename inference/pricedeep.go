@@ -52,12 +52,12 @@ func againPrice(sets []uint64) float64 {
 		return 0
 	}
 	var room [8]uint64
-	apart := len(joint(sets, room[:0]))
+	apart := len(mergedSets(sets, room[:0]))
 	return float64(apart-1)*bitsDeepAgain + float64(len(sets)-apart)*bitsDeepBeside
 }
 
-// joint merges sets that have members in common.
-func joint(sets, into []uint64) []uint64 {
+// mergedSets merges sets that have members in common.
+func mergedSets(sets, into []uint64) []uint64 {
 	for _, on := range sets {
 		w := 0
 		for _, m := range into {
@@ -73,14 +73,14 @@ func joint(sets, into []uint64) []uint64 {
 	return into
 }
 
-// oneMoreSet is by how much one more set makes againPrice dearer, given the others
-// merged.
-func oneMoreSet(joint []uint64, on uint64) float64 {
-	if len(joint) == 0 {
+// oneMoreSet is by how much one more set changes againPrice, given the others merged;
+// one that joins two that were apart makes it cheaper.
+func oneMoreSet(merged []uint64, on uint64) float64 {
+	if len(merged) == 0 {
 		return 0
 	}
 	beside := 0
-	for _, m := range joint {
+	for _, m := range merged {
 		if m&on != 0 {
 			beside++
 		}

@@ -124,7 +124,7 @@ func (c *course) cheapest() (float64, int) {
 
 // helpful gives, for each of the latest readings, given what they cost with clip and
 // levers as believed, the levers that may have been set wrong there to any avail: one of
-// the readings is odd before the lever is moved again, or it has not been yet. It
+// the readings is odd before the lever is moved again, or it has not been yet. out
 // is room for that.
 func (p *problem) helpful(raw []obs, plain []float64, out []uint64) []uint64 {
 	n := len(plain)
@@ -180,7 +180,8 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, plain []float64, h
 			switch {
 			case st == 0:
 				stay = best
-			case cur[st] == inf && (best+priceLever > c.limit || !f.slip && helpful[i-c.upTo]>>f.lever&1 == 0): // a slip is dearer still
+			case cur[st] == inf && best+priceLever > c.limit, // a slip is dearer still
+				cur[st] == inf && !f.slip && helpful[i-c.upTo]>>f.lever&1 == 0:
 				next[st] = inf
 				continue
 			case f.slip && failed:

@@ -16,7 +16,7 @@ type walker struct {
 	standOf  [][]int32 // per reading, per switch
 	standNow []int32   // at the latest reading, per switch
 	roll     roll
-	numbers  []numbered // of each reading
+	numbers  []int32    // the setting of each reading, by its number
 	table    netTable   // scratch
 	slotObs  [][]uint64 // per slot, the readings taken in it, as a bit set, or in it but for a half-pressed button
 	slotAt   [][]uint64 // per slot, those taken in it
@@ -70,7 +70,7 @@ func (w *walker) hear(raw []obs) {
 		if o.control {
 			continue
 		}
-		w.numbers[i] = w.roll.numbersOf(o)
+		w.numbers[i] = w.roll.of(o.s)
 		w.live[i/64] |= 1 << (i % 64)
 		if o.closed {
 			w.beeps[i/64] |= 1 << (i % 64)

@@ -68,7 +68,7 @@ func slipSays(silences int) float64 {
 // a lever was elsewhere at each of its stands.
 type bound struct {
 	most        float32
-	moved       bool // more than one stand, or none that latches
+	moved       bool // it came to stand there more than once
 	latches     bool // there is such a lever
 	first, last uint16
 }

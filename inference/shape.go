@@ -9,7 +9,7 @@ type shape struct {
 	throws map[uint64][]uint64 // ends of the contacts of one switch, by the slots in which they close
 	deepOn uint64              // switches of the links of several switches
 	deep   []cluster
-	joint  []uint64 // the switches of all of these, merged where they have some in common
+	merged []uint64 // the switches of all of these, merged where they have some in common
 }
 
 // cluster is the links that need the same several switches.
@@ -22,6 +22,7 @@ type cluster struct {
 
 func (p *problem) shapeOf(h *hyp) *shape {
 	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
+	var sets []uint64
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
@@ -44,14 +45,13 @@ func (p *problem) shapeOf(h *hyp) *shape {
 		if c < 0 {
 			c = len(s.deep)
 			s.deep = append(s.deep, cluster{on: on})
+			sets = append(sets, on)
 		}
 		s.deep[c].g.add(x.ends)
 		s.deep[c].ends |= x.ends
 		s.deep[c].idle += p.idlePrice(x.n, x.sw, x.t)
 	}
-	for i := range s.deep {
-		s.joint = joint([]uint64{s.deep[i].on}, s.joint)
-	}
+	s.merged = mergedSets(sets, nil)
 	for k := range p.npos {
 		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
 	}
@@ -155,7 +155,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 	i := s.clusterOf(on)
 	if i < 0 {
 		cp.first = p.deepFirst(uint8(depth)) + p.logPairs
-		cp.first += oneMoreSet(s.joint, on)
+		cp.first += oneMoreSet(s.merged, on)
 		if bothAct {
 			cp.first += p.bothAct
 		}

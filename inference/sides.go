@@ -27,7 +27,7 @@ func (t *sides) hear(w *walker, h *hyp, from int) {
 // put enters a reading under the map that the table of the walker is of.
 func (t *sides) put(w *walker, i int) {
 	o, at := &w.raw[i], i/64*t.n
-	nets := w.table.in(w.numbers[i].s)
+	nets := w.table.in(w.numbers[i])
 	bit := uint64(1) << (i % 64)
 	for m := joinedTo(nets, o.red); m != 0; m &= m - 1 {
 		t.red[at+lowBit(m)] |= bit
@@ -91,13 +91,5 @@ func (w *walker) note(x *atom) {
 
 // holding is a word of the readings for which a link holds, by the sets of each slot.
 func (w *walker) holding(x *atom, slots [][]uint64, i int) uint64 {
-	m := w.live[i]
-	for d := range int(x.n) {
-		var any uint64
-		for t := x.t[d]; t != 0; t &= t - 1 {
-			any |= slots[lowBit(t)][i]
-		}
-		m &= any
-	}
-	return m
+	return w.live[i] & x.holdingWord(slots, i)
 }

@@ -19,13 +19,11 @@ type variations struct {
 	black  [][]uint64
 	nets   [][2]uint64 // of each line
 
-	drawn        []atom // the drawing at hand
-	i            int    // and the link left out of it
 	without      standing
 	changed      []int32    // settings in which that is not as the whole is
 	floor        float64    // of all lines, without that link
-	rest         []float64  // price of each line that beeped and is not expected to
-	open         []uint64   // those
+	rest         []float64  // price of each line
+	open         []uint64   // lines that beeped and are not expected to
 	apart        []uint64   // lines that did not, nor are expected to
 	redWithout   [][]uint64 // see red
 	blackWithout [][]uint64
@@ -33,18 +31,24 @@ type variations struct {
 	clean        bool                 // which has nothing to tidy
 	parts        [maxSwitches]float64 // of its prior, see priorBy
 	bared        float64              // its prior
+	more         float64              // no map with two contacts more has a prior under that
 	shape        *shape               // and what it is that one more link is priced by
 	cond         atom                 // the latest condition of one more link, at no ends
 	price        condPrice            // and its price
-	cut          []uint64             // lines that may heed the link left out
+	cut          []uint64             // scratch: lines that may heed a link
 	here         []uint64             // lines where the links in its place hold
 	near         []uint64             // and where one of them may
 	c            hyp                  // scratch
 }
 
 // mostSaved is more than a change of one link can take off the prior: a link of
-// three switches, with two dead ends and a switch that does nothing thrown in.
-const mostSaved = 60.0
+// three switches, with two dead ends and a switch that does nothing thrown in, or the
+// only contact of a switch that many busy links need.
+const mostSaved = 120.0
+
+// mostAdded is more than two contacts can take off it: two dead ends, two switches that
+// do nothing or lack their second contact.
+const mostAdded = 45.0
 
 func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *variations {
 	led := newLedger(p)
@@ -75,13 +79,16 @@ func newVariations(p *problem, h *hyp, limit float64, f func(*hyp) float64) *var
 
 // leave takes link i out of a drawing of the given map.
 func (v *variations) leave(drawn []atom, i int) {
-	v.drawn, v.i = drawn, i
 	v.bare.atoms = append(append(v.bare.atoms[:0], drawn[:i]...), drawn[i+1:]...)
 	v.c.atoms = append(v.c.atoms[:0], v.bare.atoms...)
 	v.p.tidy(&v.c)
 	v.clean = slices.Equal(v.c.atoms, v.bare.atoms)
 	v.bared = v.p.priorBy(&v.bare, &v.parts, ^uint64(0))
 	v.shape, v.cond = v.p.shapeOf(&v.bare), atom{n: ^uint8(0)}
+	v.more = v.least
+	if v.clean {
+		v.more = max(v.least, v.bared-mostAdded)
+	}
 	v.takeOut(drawn, i)
 }
 
@@ -129,7 +136,7 @@ func (v *variations) takeOut(drawn []atom, i int) {
 }
 
 // gone offers the map without the link.
-func (v *variations) gone() { v.offer(v.floor, v.least) }
+func (v *variations) gone() { v.offer(v.floor, v.more) }
 
 // instead offers the map with another link in its place.
 func (v *variations) instead(y atom) {
@@ -154,10 +161,11 @@ func (v *variations) sideBySide(y, z atom) {
 	v.with(y, z)
 }
 
-// with offers the map with links between two ends that hold where here says. A line
-// that beeps without them beeps with them.
+// with offers the map with links between two ends that hold where here says, and may
+// do so with a button half pressed where near says. A line that beeps without them beeps
+// with them.
 func (v *variations) with(links ...atom) {
-	least := v.least
+	least := v.more
 	if len(links) == 1 {
 		least = v.priorWith(&links[0])
 	}
