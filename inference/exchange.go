@@ -4,12 +4,12 @@ import "slices"
 
 const (
 	exchangeSearch = 40.0 // bits, with each odd reading by itself; runs may explain many at once
-	mostExchanged  = 32   // maps that are priced with runs
+	mostExchanged  = 32   // maps of each sort that are priced with runs
 )
 
 // exchange looks for maps in which two links have exchanged an end, or both, or one
 // holds in a position of a switch in which the other was thought to, at either end of that
-// one: what two wires do
+// one, or leaves one to a contact that is not there yet: what two wires do
 // is told apart by few readings, and a change of one of the links alone clashes with all
 // that the other explains.
 func (s *state) exchange() {
@@ -19,26 +19,40 @@ func (s *state) exchange() {
 	}
 	l.exchanged = len(s.raw)
 	p := s.p
-	found := make([][]*hyp, len(s.best.atoms))
-	parallel(len(found), func(j int) {
-		for i := range j {
-			try := func(x, y atom) {
-				h := s.best.clone()
-				h.atoms[i], h.atoms[j] = x, y
-				p.tidy(h)
-				if p.scoreUnder(h, s.best.energy+exchangeSearch) {
-					found[j] = append(found[j], h)
-				}
+	exchanged := make([][]*hyp, len(s.best.atoms))
+	parted := make([][]*hyp, len(s.best.atoms))
+	parallel(len(exchanged), func(j int) {
+		try := func(into *[]*hyp, change func(h *hyp)) {
+			h := s.best.clone()
+			change(h)
+			p.tidy(h)
+			if p.scoreUnder(h, s.best.energy+exchangeSearch) {
+				*into = append(*into, h)
 			}
-			x, y := s.best.atoms[i], s.best.atoms[j]
-			eachExchange(x, y, try)
-			p.eachTrade(x, y, try)
-			p.eachTrade(y, x, func(y, x atom) { try(x, y) })
 		}
+		y := s.best.atoms[j]
+		for i, x := range s.best.atoms[:j] {
+			both := func(x, y atom) {
+				try(&exchanged[j], func(h *hyp) { h.atoms[i], h.atoms[j] = x, y })
+			}
+			eachExchange(x, y, both)
+			p.eachTrade(x, y, both)
+			p.eachTrade(y, x, func(y, x atom) { both(x, y) })
+		}
+		p.eachParting(y, func(y, more atom) {
+			try(&parted[j], func(h *hyp) {
+				h.atoms[j] = y
+				h.add(more)
+			})
+		})
 	})
-	maps := slices.Concat(found...)
-	slices.SortStableFunc(maps, byEnergy)
-	s.takeIn(maps[:min(len(maps), mostExchanged)])
+	var maps []*hyp
+	for _, found := range [][][]*hyp{exchanged, parted} {
+		list := slices.Concat(found...)
+		slices.SortStableFunc(list, byEnergy)
+		maps = append(maps, list[:min(len(list), mostExchanged)]...)
+	}
+	s.takeIn(maps)
 }
 
 // eachExchange makes the ways in which two links exchange ends.
@@ -83,6 +97,29 @@ func (p *problem) eachTrade(from, to atom, f func(from, to atom)) {
 				if hung.ends != to.ends {
 					more.a, more.b, more.ends = hung.a, hung.b, hung.ends
 					f(less, more)
+				}
+			}
+		}
+	}
+}
+
+// eachParting makes the ways in which a bridge leaves a position of a switch, or a contact
+// one of its own, to a contact that is not there yet, from one of its ends to a third: what
+// was taken for a bridge, with silences for mishaps, may be a changeover.
+func (p *problem) eachParting(x atom, f func(x, more atom)) {
+	for k := range p.npos {
+		if x.n > 1 || x.n == 1 && int(x.sw[0]) != k {
+			continue
+		}
+		for m := p.swMask[k]; m != 0; m &= m - 1 {
+			less, ok := p.without(x, k, m&-m)
+			if !ok {
+				continue
+			}
+			for e := range p.n {
+				if x.ends>>e&1 == 0 {
+					f(less, throw(int(x.a), e, k, m&-m))
+					f(less, throw(int(x.b), e, k, m&-m))
 				}
 			}
 		}

@@ -137,3 +137,30 @@ func TestFreedAndElsewhere(t *testing.T) {
 		t.Error("a link of two switches did not become a contact at another end")
 	}
 }
+
+// TestBridgeParts: a bridge may be a changeover of which one contact was missed.
+func TestBridgeParts(t *testing.T) {
+	p := newProblem(sidePod(), nil)
+	off, on := uint64(0b01<<3), uint64(0b10<<3)
+	for _, c := range []struct {
+		from    atom
+		x, more atom
+	}{
+		{newAtom(0, 1), throw(0, 1, 1, off), throw(0, 2, 1, on)},
+		{newAtom(0, 1), throw(0, 1, 1, on), throw(1, 4, 1, off)},
+		{newAtom(0, 1), throw(0, 1, 0, 0b101), throw(1, 2, 0, 0b010)},
+		{throw(0, 1, 0, 0b110), throw(0, 1, 0, 0b100), throw(0, 3, 0, 0b010)},
+	} {
+		found := false
+		p.eachParting(c.from, func(x, more atom) {
+			found = found || x == c.x && more == c.more
+			if x.ends != c.from.ends || more.ends&c.from.ends == 0 || more.ends == c.from.ends {
+				t.Fatalf("%v parts into %v and %v", c.from, x, more)
+			}
+		})
+		if !found {
+			t.Errorf("%v does not part into %v and %v", c.from, c.x, c.more)
+		}
+	}
+	p.eachParting(throw(0, 1, 1, on), func(x, more atom) { t.Errorf("a contact of one position parts into %v and %v", x, more) })
+}
