@@ -6,12 +6,6 @@ import (
 	"sync"
 )
 
-// addition is one more link that would make another map of this one.
-type addition struct {
-	x     atom
-	delta float64
-}
-
 // implied gives, for a condition, the ends joined to each end by links that
 // hold whenever the condition does.
 func (p *problem) implied(h *hyp, c int, net []uint64) {
