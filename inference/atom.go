@@ -137,22 +137,26 @@ func (h *hyp) net(from, s uint64) uint64 {
 func (h *hyp) nets(s uint64, buf []uint64) []uint64 {
 	buf = buf[:0]
 	for i := range h.atoms {
-		if !h.atoms[i].holds(s) {
-			continue
+		if h.atoms[i].holds(s) {
+			buf = merge(buf, h.atoms[i].ends)
 		}
-		g := h.atoms[i].ends
-		w := 0
-		for _, e := range buf {
-			if e&g != 0 {
-				g |= e
-			} else {
-				buf[w] = e
-				w++
-			}
-		}
-		buf = append(buf[:w], g)
 	}
 	return buf
+}
+
+// merge adds a set to some that have no member in common, as one with those that it
+// shares members with.
+func merge(sets []uint64, set uint64) []uint64 {
+	w := 0
+	for _, m := range sets {
+		if m&set != 0 {
+			set |= m
+		} else {
+			sets[w] = m
+			w++
+		}
+	}
+	return append(sets[:w], set)
 }
 
 // joinedTo is the ends that some are joined to by nets, themselves included.

@@ -22,9 +22,8 @@ type courses struct {
 
 // desk is room to price courses at, one for each core.
 type desk struct {
-	table   netTable
-	plain   []float64
-	helpful []uint64
+	table netTable
+	plain []float64
 }
 
 // number works out the settings that courses ask for.
@@ -67,8 +66,7 @@ func (s *state) goOn(h *hyp, c *course, d *desk) {
 	for i := c.upTo; i < len(s.raw); i++ {
 		d.plain = append(d.plain, price(i, 0))
 	}
-	d.helpful = p.helpful(s.raw, d.plain, d.helpful)
-	p.advance(s.raw, c, nil, d.plain, d.helpful, price)
+	p.advance(s.raw, c, nil, d.plain, price)
 }
 
 // forget gives back the memory that only pricing needs.

@@ -99,7 +99,8 @@
 // Before the work is called done five more looks must find no doubt: the samples
 // are watched walking, and the share of their time spent with other maps is a
 // doubt (wander.go); any two links of the best map exchange an end, or both, or one
-// leaves a position of a switch to the other, at either of its ends (exchange.go); each
+// leaves a position of a switch to the other, at either of its ends, or to a contact that
+// is not there yet (exchange.go); each
 // claim of it is turned round, by going down from it with the claim sworn to be false, and
 // again after a number of readings (challenge.go); searches from scratch, cooling down
 // (search.go); and for each reading that the best map calls odd a search for the cheapest

@@ -47,8 +47,9 @@ func (p *problem) weigh(h *hyp, ev *evidence) {
 	w.stands = room(w.stands, np*nc)
 	clear(w.stands)
 	w.p, w.ev = p, ev
-	for group := range p.setUps() {
-		w.take(h, &group)
+	clips := p.crossings(h).clips
+	for i := range clips {
+		w.take(&clips[i])
 	}
 }
 
@@ -73,12 +74,10 @@ type weigher struct {
 	stands  []witness // by pair, then by condition
 }
 
-func (w *weigher) take(h *hyp, group *setUp) {
+func (w *weigher) take(group *setUp) {
 	w.pairs, w.shown, w.bounds = w.pairs[:0], w.shown[:0], w.bounds[:0]
-	for i := range group.obs {
-		if o := &group.obs[i]; !o.void && !o.control {
-			w.reading(h, o)
-		}
+	for i := range group.across {
+		w.reading(&group.across[i])
 	}
 	for _, c := range w.shown {
 		w.isShown[c] = false
@@ -98,25 +97,13 @@ func (w *weigher) take(h *hyp, group *setUp) {
 	}
 }
 
-func (w *weigher) reading(h *hyp, o *obs) {
+func (w *weigher) reading(o *across) {
 	p := w.p
-	red := h.net(o.red, o.s)
-	if red&o.black != 0 {
-		return
-	}
-	black := h.net(o.black, o.s)
-	into := w.bite
-	if !o.protected {
-		into = w.loose
-	}
-	says := o.silent(p.hand.silent)
-	if o.closed {
+	into := w.loose
+	if o.closed || o.protected {
 		into = w.bite
-		v := -float32(h.priceIn(o, o.s, 0))
-		for risk := range says {
-			says[risk] = v
-		}
 	}
+	says := o.says(&p.hand)
 	holding := p.holdingConds(o.s)
 	for _, c := range holding {
 		if !w.isShown[c] {
@@ -125,20 +112,16 @@ func (w *weigher) reading(h *hyp, o *obs) {
 		}
 	}
 	nc := w.ev.nc
-	for r := red; r != 0; r &= r - 1 {
-		a := lowBit(r)
-		for b := black; b != 0; b &= b - 1 {
-			q := pairIndex(a, lowBit(b))
-			if !w.touched[q] {
-				w.touched[q] = true
-				w.pairs = append(w.pairs, q)
-			}
-			row := into[q*nc : (q+1)*nc]
-			for _, c := range holding {
-				row[c] += says[p.conds.risk[c]]
-			}
+	o.eachPair(func(q int) {
+		if !w.touched[q] {
+			w.touched[q] = true
+			w.pairs = append(w.pairs, q)
 		}
-	}
+		row := into[q*nc : (q+1)*nc]
+		for _, c := range holding {
+			row[c] += says[p.conds.risk[c]]
+		}
+	})
 }
 
 // heldCache remembers the conditions that hold in a setting. Forks of an engine

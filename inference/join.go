@@ -27,11 +27,9 @@ func (p *problem) joined(h *hyp) *hyp {
 // what the prior asks for by itself, and most of that is too dear before any silence
 // is heard.
 type joiner struct {
+	crossings
 	p      *problem
 	adding *adding
-	seen   []across  // readings across two nets
-	clips  []setUp   // the clip set-ups that have some
-	at     []int32   // and, of each reading, the set-up
 	beeps  [][]int32 // of each pair of ends, those of the readings that beep between their nets
 	all    [][]int32 // and all of them, once asked for
 	gain   []float32 // scratch, by condition
@@ -39,77 +37,16 @@ type joiner struct {
 	list   []oneMore // scratch
 }
 
-// across is a reading between two nets of the map.
-type across struct {
-	*obs
-	redNet, blackNet uint64
-	gain             float32   // of a link that explains it, if it beeped
-	says             *silences // once asked for
-}
-
-// silence is what the reading says where it is silent.
-func (c *across) silence(hand *hand, risk uint8) float32 {
-	if c.off == 0 {
-		return hand.silent[risk]
-	}
-	if c.says == nil {
-		says := c.silent(hand.silent)
-		c.says = &says
-	}
-	return c.says[risk]
-}
-
-// joins tells whether a link between two ends would join the nets of the reading.
-func (c *across) joins(a, b int) bool {
-	return c.redNet>>a&1&(c.blackNet>>b)|c.redNet>>b&1&(c.blackNet>>a) != 0
-}
-
 func (p *problem) newJoiner(h *hyp) *joiner {
 	np := p.n * (p.n - 1) / 2
-	j := &joiner{p: p, adding: p.newAdding(h, nil), beeps: make([][]int32, np), all: make([][]int32, np), gain: make([]float32, len(p.conds.terms))}
-	j.seen = make([]across, 0, len(p.obs))
-	nets := map[uint64][]uint64{} // by setting
-	for group := range p.setUps() {
-		from := len(j.seen)
-		for i := range group.obs {
-			if o := &group.obs[i]; !o.void && !o.control {
-				in, ok := nets[o.s]
-				if !ok {
-					in = h.nets(o.s, nil)
-					nets[o.s] = in
-				}
-				j.see(h, in, o)
-			}
+	j := &joiner{crossings: p.crossings(h), p: p, adding: p.newAdding(h, nil),
+		beeps: make([][]int32, np), all: make([][]int32, np), gain: make([]float32, len(p.conds.terms))}
+	for i := range j.readings {
+		if o := &j.readings[i]; o.closed {
+			o.eachPair(func(q int) { j.beeps[q] = append(j.beeps[q], int32(i)) })
 		}
-		if len(j.seen) == from {
-			continue
-		}
-		for range j.seen[from:] {
-			j.at = append(j.at, int32(len(j.clips)))
-		}
-		group.stands, group.first, group.last = slices.Clone(group.stands), slices.Clone(group.first), slices.Clone(group.last)
-		j.clips = append(j.clips, group)
 	}
 	return j
-}
-
-func (j *joiner) see(h *hyp, nets []uint64, o *obs) {
-	c := across{obs: o, redNet: joinedTo(nets, o.red)}
-	if c.redNet&o.black != 0 {
-		return
-	}
-	c.blackNet = joinedTo(nets, o.black)
-	if o.closed {
-		c.gain = -float32(h.priceIn(o, o.s, 0))
-		for r := c.redNet; r != 0; r &= r - 1 {
-			a := lowBit(r)
-			for b := c.blackNet; b != 0; b &= b - 1 {
-				q := pairIndex(a, lowBit(b))
-				j.beeps[q] = append(j.beeps[q], int32(len(j.seen)))
-			}
-		}
-	}
-	j.seen = append(j.seen, c)
 }
 
 // oneMore is a further link by its ends and its condition.
@@ -161,7 +98,7 @@ func (j *joiner) pairs() [][2]int {
 		for a := range b {
 			q := pairIndex(a, b)
 			for _, i := range j.beeps[q] {
-				gain[q] += j.seen[i].gain
+				gain[q] += j.readings[i].gain
 			}
 			out = append(out, [2]int{a, b})
 		}
@@ -238,7 +175,7 @@ func (j *joiner) leastPrice(cp *condPrice, a, b, c int, dead float64) float64 {
 // under which that is anything.
 func (j *joiner) gains(q int, shown []int32) []int32 {
 	for _, i := range j.beeps[q] {
-		o := &j.seen[i]
+		o := &j.readings[i]
 		for _, c := range j.p.holdingConds(o.s) {
 			if j.gain[c] == 0 {
 				shown = append(shown, c)
@@ -258,21 +195,20 @@ func (j *joiner) hear(v *oneMore, limit float64) bool {
 	ev, least := float32(0), v.least
 	var w witness
 	for len(list) > 0 {
-		u := j.at[list[0]]
+		u := j.readings[list[0]].clip
 		bite, loose, gain := float32(0), float32(0), float32(0)
-		for len(list) > 0 && j.at[list[0]] == u {
-			o := &j.seen[list[0]]
-			list = list[1:]
-			switch {
-			case !p.conds.holds(v.c, o.s):
-			case o.closed:
-				bite += o.gain
-				gain += o.gain
-			case o.protected:
-				bite += o.silence(&p.hand, risk)
-			default:
-				loose += o.silence(&p.hand, risk)
+		for ; len(list) > 0 && j.readings[list[0]].clip == u; list = list[1:] {
+			o := &j.readings[list[0]]
+			if !p.conds.holds(v.c, o.s) {
+				continue
 			}
+			says := o.says(&p.hand)[risk]
+			if o.closed || o.protected {
+				bite += says
+			} else {
+				loose += says
+			}
+			gain += o.gain
 		}
 		if bite == 0 && loose == 0 {
 			continue
@@ -295,8 +231,8 @@ func (j *joiner) between(a, b int) []int32 {
 	q := pairIndex(a, b)
 	if j.all[q] == nil {
 		list := make([]int32, 0, 16)
-		for i := range j.seen {
-			if j.seen[i].joins(a, b) {
+		for i := range j.readings {
+			if j.readings[i].joins(a, b) {
 				list = append(list, int32(i))
 			}
 		}

@@ -17,14 +17,7 @@ func crowdedCase(seed int64) (*problem, []*hyp) {
 	p := newProblem(w.Pod, nil)
 	p.bothAct = bothActs(seed%2 == 1)
 	r := rand.New(rand.NewPCG(uint64(seed), 24))
-	maps := []*hyp{tellEngine(p, w.TrueLinks())}
-	for range 4 {
-		maps = append(maps, tellEngine(p, randomMap(r, w.Pod, 6+r.IntN(8))))
-	}
-	for _, h := range maps {
-		p.tidy(h)
-	}
-	return p, maps
+	return p, mapsOf(p, w, 4, func() *hyp { return tellEngine(p, randomMap(r, w.Pod, 6+r.IntN(8))) })
 }
 
 // TestLeastPrices: what is left out without being priced is no cheaper than it is taken

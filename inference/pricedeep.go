@@ -52,25 +52,11 @@ func againPrice(sets []uint64) float64 {
 		return 0
 	}
 	var room [8]uint64
-	apart := len(mergedSets(sets, room[:0]))
-	return float64(apart-1)*bitsDeepAgain + float64(len(sets)-apart)*bitsDeepBeside
-}
-
-// mergedSets merges sets that have members in common.
-func mergedSets(sets, into []uint64) []uint64 {
+	merged := room[:0]
 	for _, on := range sets {
-		w := 0
-		for _, m := range into {
-			if m&on != 0 {
-				on |= m
-			} else {
-				into[w] = m
-				w++
-			}
-		}
-		into = append(into[:w], on)
+		merged = merge(merged, on)
 	}
-	return into
+	return float64(len(merged)-1)*bitsDeepAgain + float64(len(sets)-len(merged))*bitsDeepBeside
 }
 
 // oneMoreSet is by how much one more set changes againPrice, given the others merged;
@@ -94,12 +80,12 @@ func oneMoreSet(merged []uint64, on uint64) float64 {
 // deepMore prices that so many links need the same switches: an inner feed often has
 // two outputs, and seldom more.
 func deepMore(depth uint8, links int) float64 {
+	if links < 2 {
+		return 0
+	}
 	second := bitsDeepTwo
 	if depth == 3 {
 		second = bitsDeepThree
-	}
-	if links < 2 {
-		return 0
 	}
 	return second + bitsDeepMore*float64(links-2)
 }

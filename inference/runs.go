@@ -38,7 +38,7 @@ func (p *problem) explain(h *hyp, raw []obs, faults []fault) float64 {
 	if faults != nil {
 		from = make([]uint8, len(raw)*len(c.cost))
 	}
-	p.advance(raw, c, from, plain, p.helpful(raw, plain, nil), func(i, st int) float64 {
+	p.advance(raw, c, from, plain, func(i, st int) float64 {
 		return p.faultPrice(h, &raw[i], p.states[st])
 	})
 	total, end := c.cheapest()
@@ -124,12 +124,11 @@ func (c *course) cheapest() (float64, int) {
 
 // helpful gives, for each of the latest readings, given what they cost with clip and
 // levers as believed, the levers that may have been set wrong there to any avail: one of
-// the readings is odd before the lever is moved again, or it has not been yet. out
-// is room for that.
-func (p *problem) helpful(raw []obs, plain []float64, out []uint64) []uint64 {
+// the readings is odd before the lever is moved again, or it has not been yet.
+func (p *problem) helpful(raw []obs, plain []float64) []uint64 {
 	n := len(plain)
 	raw = raw[len(raw)-n:]
-	out = room(out, n)
+	out := make([]uint64, n)
 	var moves [maxSwitches]int // the next one of each lever
 	for k := range p.npos {
 		moves[k] = n + 1
@@ -139,7 +138,6 @@ func (p *problem) helpful(raw []obs, plain []float64, out []uint64) []uint64 {
 		if plain[i] > 0 {
 			odd = i
 		}
-		out[i] = 0
 		for m := raw[i].moved; m != 0; m &= m - 1 {
 			k := lowBit(m)
 			if odd < moves[k] {
@@ -153,9 +151,10 @@ func (p *problem) helpful(raw []obs, plain []float64, out []uint64) []uint64 {
 
 // advance takes a course on over the readings that it has not seen. from, if
 // there is any, is room for the state before each state at each reading; plain is what
-// each of those readings costs with clip and levers as believed, helpful the levers that
-// it pays to think of, and price tells what a reading costs in another state.
-func (p *problem) advance(raw []obs, c *course, from []uint8, plain []float64, helpful []uint64, price func(i, st int) float64) {
+// each of those readings costs with clip and levers as believed, and price tells what a
+// reading costs in another state.
+func (p *problem) advance(raw []obs, c *course, from []uint8, plain []float64, price func(i, st int) float64) {
+	helpful := p.helpful(raw, plain)
 	states := p.states
 	ns := len(states)
 	inf := math.Inf(1)

@@ -18,8 +18,8 @@ type walker struct {
 	roll     roll
 	numbers  []int32    // the setting of each reading, by its number
 	table    netTable   // scratch
-	slotObs  [][]uint64 // per slot, the readings taken in it, as a bit set, or in it but for a half-pressed button
-	slotAt   [][]uint64 // per slot, those taken in it
+	slotAt   [][]uint64 // per slot, the readings taken in it, as a bit set
+	slotNear [][]uint64 // and those that were, or would have been with a button half pressed
 	words    int
 	taken    int      // changes of a map so far
 	heat     float64  // 1: samples; more: a search that climbs out of valleys
@@ -34,7 +34,7 @@ type walker struct {
 }
 
 func newWalker(p *problem, raw []obs, rng *rand.Rand) *walker {
-	w := &walker{p: p, rng: rng, heat: 1, slotObs: make([][]uint64, p.slots), slotAt: make([][]uint64, p.slots), standNow: make([]int32, len(p.npos))}
+	w := &walker{p: p, rng: rng, heat: 1, slotNear: make([][]uint64, p.slots), slotAt: make([][]uint64, p.slots), standNow: make([]int32, len(p.npos))}
 	for k := range p.npos {
 		w.standNow[k] = -1
 		if !p.momentary[k] {
@@ -53,8 +53,8 @@ func (w *walker) hear(raw []obs) {
 	for _, set := range []*[]uint64{&w.live, &w.touched, &w.moved, &w.beeps} {
 		*set = padded(*set, w.words)
 	}
-	for s := range w.slotObs {
-		w.slotObs[s], w.slotAt[s] = padded(w.slotObs[s], w.words), padded(w.slotAt[s], w.words)
+	for s := range w.slotNear {
+		w.slotNear[s], w.slotAt[s] = padded(w.slotNear[s], w.words), padded(w.slotAt[s], w.words)
 	}
 	w.numbers = padded(w.numbers, len(raw))
 	for i := old; i < len(raw); i++ {
@@ -79,7 +79,7 @@ func (w *walker) hear(raw []obs) {
 		for j := range o.nalt { // a half-pressed button may matter as well
 			at |= o.alt[j]
 		}
-		mark(w.slotObs, at, i)
+		mark(w.slotNear, at, i)
 		mark(w.slotAt, o.s, i)
 	}
 }

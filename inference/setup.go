@@ -1,40 +1,19 @@
 package inference
 
-import (
-	"iter"
-	"math"
-)
+import "math"
 
-// setUp is the readings of one clip set-up, and what bounds their word.
+// setUp is the readings of one clip set-up across two nets of a map, and what bounds
+// their word.
 type setUp struct {
-	obs         []obs
+	across      []across
 	stands      []int    // how often a lever came to stand in a slot
 	first, last []uint16 // which stands were the first and the last of these
 	slip        float32  // most that silences say after which the clip is not shown to bite
 }
 
-// setUps goes through the clip set-ups of the readings. What it gives is only good
-// until the next.
-func (p *problem) setUps() iter.Seq[setUp] {
-	return func(yield func(setUp) bool) {
-		u := setUp{stands: make([]int, p.slots), first: make([]uint16, p.slots), last: make([]uint16, p.slots)}
-		for i := 0; i < len(p.obs); {
-			j := i
-			for j < len(p.obs) && p.obs[j].epoch == p.obs[i].epoch {
-				j++
-			}
-			u.of(p, p.obs[i:j])
-			if !yield(u) {
-				return
-			}
-			i = j
-		}
-	}
-}
-
-func (u *setUp) of(p *problem, group []obs) {
-	u.obs = group
-	clear(u.stands)
+// setUpOf is that of a number of readings, of which those across two nets are given.
+func (p *problem) setUpOf(group []obs, across []across) setUp {
+	u := setUp{across: across, stands: make([]int, p.slots), first: make([]uint16, p.slots), last: make([]uint16, p.slots)}
 	tail := 1
 	for i := range group {
 		o := &group[i]
@@ -56,6 +35,7 @@ func (u *setUp) of(p *problem, group []obs) {
 		}
 	}
 	u.slip = float32(slipSays(tail))
+	return u
 }
 
 // slipSays is what so many silences of one clip set-up say at most against a link: that

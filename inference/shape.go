@@ -22,7 +22,6 @@ type cluster struct {
 
 func (p *problem) shapeOf(h *hyp) *shape {
 	s := &shape{count: make([]int, len(p.npos)), groups: make([]groups, len(p.npos)), throws: map[uint64][]uint64{}}
-	var sets []uint64
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		if x.n == 1 {
@@ -45,13 +44,12 @@ func (p *problem) shapeOf(h *hyp) *shape {
 		if c < 0 {
 			c = len(s.deep)
 			s.deep = append(s.deep, cluster{on: on})
-			sets = append(sets, on)
+			s.merged = merge(s.merged, on)
 		}
 		s.deep[c].g.add(x.ends)
 		s.deep[c].ends |= x.ends
 		s.deep[c].idle += p.idlePrice(x.n, x.sw, x.t)
 	}
-	s.merged = mergedSets(sets, nil)
 	for k := range p.npos {
 		s.shared = append(s.shared, p.sharedEnds(&s.use, k))
 	}
@@ -169,7 +167,7 @@ func (p *problem) conditionPrice(s *shape, depth int, sw [3]int8, terms [3]uint6
 }
 
 // least is a price under which addPrice does not fall; of a condition of one switch, but
-// for rows that become one and ends that others lose (see leastPrice).
+// for ends that links of busy switches lose (see leastPrice).
 func (cp *condPrice) least() float64 {
 	t := cp.masks + cp.count - 2*bitsDeadEnd
 	if cp.groups == nil || cp.groups.n == 0 {

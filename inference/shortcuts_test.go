@@ -19,15 +19,20 @@ func shortcutCase(t *testing.T, seed int64) (*problem, []*hyp) {
 	w := simbench.Generate(seed, simbench.Options{MinEnds: 5, MaxEnds: 9, MinSwitches: 2, MaxSwitches: 4})
 	p := newProblem(w.Pod, noisyReadings(t, w, seed, 20))
 	r := rand.New(rand.NewPCG(uint64(seed), 20))
+	return p, mapsOf(p, w, 3, func() *hyp { return tellEngine(p, randomMap(r, w.Pod, 2+r.IntN(6))) })
+}
+
+// mapsOf is the true map of a pod and so many others, ready to be compared.
+func mapsOf(p *problem, w *simbench.World, others int, other func() *hyp) []*hyp {
 	maps := []*hyp{tellEngine(p, w.TrueLinks())}
-	for range 3 {
-		maps = append(maps, tellEngine(p, randomMap(r, w.Pod, 2+r.IntN(6))))
+	for range others {
+		maps = append(maps, other())
 	}
 	for _, h := range maps {
 		p.tidy(h)
 		p.score(h)
 	}
-	return p, maps
+	return maps
 }
 
 // TestCourseGoesOn: the price of a map with runs is the same whether a course was

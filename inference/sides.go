@@ -5,17 +5,13 @@ import "slices"
 // sides tells, for each end, the readings that have it in the net of their red ends and
 // in that of their black ones, under the map of a chain and with the levers where they
 // were put: by word of the readings' set, then by end.
-type sides struct {
-	n          int
-	red, black []uint64
-}
+type sides struct{ red, black []uint64 }
 
-func (t *sides) clone() sides { return sides{t.n, slices.Clone(t.red), slices.Clone(t.black)} }
+func (t *sides) clone() sides { return sides{slices.Clone(t.red), slices.Clone(t.black)} }
 
 // hear takes in the readings from a number on.
 func (t *sides) hear(w *walker, h *hyp, from int) {
-	t.n = w.p.n
-	t.red, t.black = padded(t.red, w.words*t.n), padded(t.black, w.words*t.n)
+	t.red, t.black = padded(t.red, w.words*w.p.n), padded(t.black, w.words*w.p.n)
 	w.table.begin(h, w.roll.settings)
 	for i := from; i < len(w.raw); i++ {
 		if has(w.live, i) {
@@ -26,7 +22,7 @@ func (t *sides) hear(w *walker, h *hyp, from int) {
 
 // put enters a reading under the map that the table of the walker is of.
 func (t *sides) put(w *walker, i int) {
-	o, at := &w.raw[i], i/64*t.n
+	o, at := &w.raw[i], i/64*w.p.n
 	nets := w.table.in(w.numbers[i])
 	bit := uint64(1) << (i % 64)
 	for m := joinedTo(nets, o.red); m != 0; m &= m - 1 {
@@ -40,11 +36,12 @@ func (t *sides) put(w *walker, i int) {
 // turn enters the readings anew whose nets a change to another map has moved.
 func (t *sides) turn(w *walker, h *hyp) {
 	w.table.begin(h, w.roll.settings)
+	n := w.p.n
 	for k, moved := range w.moved {
 		if moved == 0 {
 			continue
 		}
-		red, black := t.red[k*t.n:(k+1)*t.n], t.black[k*t.n:(k+1)*t.n]
+		red, black := t.red[k*n:(k+1)*n], t.black[k*n:(k+1)*n]
 		for e := range red {
 			red[e] &^= moved
 			black[e] &^= moved
@@ -61,10 +58,10 @@ func (w *walker) lose(c *chain, x *atom) {
 	w.note(x)
 	t := &c.sides
 	for i := range w.words {
-		at := i*t.n + int(x.a)
+		at := i*w.p.n + int(x.a)
 		here := w.holding(x, w.slotAt, i)
 		w.moved[i] |= here & (t.red[at] | t.black[at])
-		w.touched[i] |= here&w.beeps[i]&t.red[at]&t.black[at]&^c.stray[i] | w.holding(x, w.slotObs, i)&c.stray[i]
+		w.touched[i] |= here&w.beeps[i]&t.red[at]&t.black[at]&^c.stray[i] | w.holding(x, w.slotNear, i)&c.stray[i]
 	}
 }
 
@@ -75,10 +72,10 @@ func (w *walker) gain(c *chain, x *atom) {
 	w.note(x)
 	t := &c.sides
 	for i := range w.words {
-		a, b := i*t.n+int(x.a), i*t.n+int(x.b)
+		a, b := i*w.p.n+int(x.a), i*w.p.n+int(x.b)
 		here := w.holding(x, w.slotAt, i)
 		w.moved[i] |= here & (t.red[a] | t.black[a] | t.red[b] | t.black[b])
-		w.touched[i] |= here&^w.beeps[i]&^c.stray[i]&(t.red[a]&t.black[b]|t.red[b]&t.black[a]) | w.holding(x, w.slotObs, i)&c.stray[i]
+		w.touched[i] |= here&^w.beeps[i]&^c.stray[i]&(t.red[a]&t.black[b]|t.red[b]&t.black[a]) | w.holding(x, w.slotNear, i)&c.stray[i]
 	}
 }
 
