@@ -33,7 +33,7 @@ func (r *Result) conclude() {
 	all := s.rivalMass()
 	left := all
 	reached := s.reached()
-	var open unresolved
+	open := s.p.newUnresolved()
 	for _, d := range list {
 		switch {
 		case d.held > s.hands:
