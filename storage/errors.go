@@ -85,7 +85,7 @@ func classify(path string, err error) error {
 	case errors.As(err, &known):
 		return err
 	case errors.Is(err, berrors.ErrTimeout):
-		return fail(ErrLocked, path, err)
+		return fail(ErrLocked, path, nil) // the kind says it: that the wait ran out is no news
 	case errors.Is(err, berrors.ErrMaxSizeReached), isFull(err):
 		return fail(ErrFull, path, err)
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrChecksum), errors.Is(err, berrors.ErrVersionMismatch):

@@ -51,6 +51,8 @@ type app struct {
 	cautions map[string]bool // shown in this sitting
 	pressed  time.Time       // the last answer key, taken or not
 	active   time.Time       // the last key of any kind
+
+	far func(lines []string) // told how far a long thought is, where nothing is drawn
 }
 
 // newApp folds the log and opens the first screen.

@@ -7,6 +7,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -21,9 +22,14 @@ type plain struct {
 	in  *bufio.Scanner
 	out io.Writer
 	err error
+
+	said time.Time // when the builder last heard of a long thought, or began it
 }
 
-const plainWidth = 78
+const (
+	plainWidth = 78
+	quietFor   = 3 * time.Second // of a long thought, before a line says how far it is
+)
 
 func runPlain(ctx context.Context, o Options) error {
 	o.Theme, o.Plain = "none", true
@@ -33,7 +39,8 @@ func runPlain(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	p := &plain{app: a, in: bufio.NewScanner(o.In), out: o.Out}
+	p := &plain{app: a, in: bufio.NewScanner(o.In), out: o.Out, said: o.Now()}
+	a.far = p.far
 	a.settle(a.begin())
 	for ctx.Err() == nil && p.err == nil {
 		p.show()
@@ -61,7 +68,16 @@ func (p *plain) read() (string, bool) {
 		p.print("\n")
 		return "", false
 	}
+	p.said = p.app.o.Now()
 	return strings.TrimSpace(p.in.Text()), true
+}
+
+// far says how far a long thought is, every few seconds.
+func (p *plain) far(lines []string) {
+	if at := p.app.o.Now(); at.Sub(p.said) >= quietFor {
+		p.said = at
+		p.lines(lines)
+	}
 }
 
 func (p *plain) print(s string) {

@@ -101,3 +101,22 @@ func TestRunWantsATerminalOrPlain(t *testing.T) {
 		t.Errorf("without a terminal: %v", err)
 	}
 }
+
+// Opening a job that takes long says how far it is every few seconds, not more often;
+// one that is quick says nothing.
+func TestPlainSaysHowFar(t *testing.T) {
+	_, kept := talk(t, nil, "left\n3\nn\ndip low* main\n\n1\n-\nquit\n", nil)
+	for _, c := range []struct {
+		each time.Duration // how long the clock goes on between two looks at it
+		want int
+	}{{quietFor, 2}, {quietFor / 2, 1}, {0, 0}} {
+		in, now := 0, time.Unix(1_700_000_000, 0)
+		out, _ := talk(t, kept.log, "quit\n", func(o *Options) {
+			o.NewEngine = func(p mapping.Pod, r []mapping.Reading) Engine { return slow{newFake(p, r), &in, 2*takenAtOnce + 1} }
+			o.Now = func() time.Time { now = now.Add(c.each); return now }
+		})
+		if n := strings.Count(out, " readings taken in\n"); n != c.want {
+			t.Errorf("a clock of %v: %d lines say how far it is, want %d\n%s", c.each, n, c.want, out)
+		}
+	}
+}

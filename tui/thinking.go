@@ -60,6 +60,9 @@ func (s *session) howFar(w int) []string {
 func (s *session) onThinking(m thoughtReady) tea.Cmd {
 	if m.t.partly && m.t.gen == s.gen {
 		s.takenIn = m.t.in
+		if s.app.far != nil {
+			s.app.far(s.howFar(plainWidth))
+		}
 		return s.think(m.q)
 	}
 	return s.onThought(m.t)

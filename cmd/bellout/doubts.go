@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"bellout/inference"
 	"bellout/mapping"
 
 	"github.com/spf13/cobra"
@@ -64,7 +63,7 @@ The exit code is 3 while a doubt stands that nobody has set aside.`,
 			}
 			list := []doubtLine{}
 			for _, key := range keys {
-				list = append(list, doubtsOf(job.Pods[key])...)
+				list = append(list, doubtsOf(w, job.Pods[key])...)
 			}
 			if asJSON {
 				err = printJSON(w.out, map[string]any{"doubts": list})
@@ -82,14 +81,14 @@ The exit code is 3 while a doubt stands that nobody has set aside.`,
 	return c
 }
 
-func doubtsOf(work *mapping.PodWork) []doubtLine {
+func doubtsOf(w *world, work *mapping.PodWork) []doubtLine {
 	var out []doubtLine
 	live := work.Live()
 	byID := map[mapping.ReadingID]mapping.Reading{}
 	for _, r := range live {
 		byID[r.ID] = r
 	}
-	for _, d := range inference.Infer(work.Pod, live).Doubts {
+	for _, d := range w.infer(work).Doubts {
 		line := doubtLine{Pod: work.Pod.Name, Readings: d.Readings, Culprits: []culpritLine{}, SetAside: work.Aside(d.Readings)}
 		for _, id := range d.Readings {
 			line.Say = append(line.Say, readingLine(work.Pod, byID[id]))

@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"bellout/inference"
 	"bellout/mapping"
 	"bellout/mapping/plan"
 
@@ -42,7 +41,7 @@ any time.`,
 					hint: "choose another folder", err: err}
 			}
 			said.job = job.Name
-			files := pinoutFiles(job, said)
+			files := pinoutFiles(w, job, said)
 			if planPath != "" {
 				files = append(files, planFiles(p, lastValues(job.Checks))...)
 			}
@@ -66,12 +65,12 @@ any time.`,
 }
 
 // pinoutFiles are the pinouts of all pods of a job, in every form.
-func pinoutFiles(job *mapping.Job, said pageWords) []planFile {
+func pinoutFiles(w *world, job *mapping.Job, said pageWords) []planFile {
 	var files []planFile
 	taken := map[string]bool{}
 	for _, key := range job.Order {
 		work := job.Pods[key]
-		page := buildPinout(said, work, inference.Infer(work.Pod, work.Live()))
+		page := buildPinout(said, work, w.infer(work))
 		name := "pinout-" + planName(work.Pod.Name, taken)
 		for _, form := range pinoutFormats {
 			files = append(files, planFile{name + "." + form, func(to io.Writer) error {

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"bellout/inference"
 	"bellout/mapping"
 
 	"github.com/spf13/cobra"
@@ -44,7 +43,7 @@ made again from the job at any time; anything else is not.`,
 				return err
 			}
 			said.job = job.Name
-			page := buildPinout(said, work, inference.Infer(work.Pod, work.Live()))
+			page := buildPinout(said, work, w.infer(work))
 			out.paper = true
 			return out.write(w, func(to io.Writer) error { return writePinout(to, form, page, ascii, raw) })
 		},
@@ -105,7 +104,7 @@ ends across, joined ends tied, each cell with the sign of its grade.`,
 			if err != nil {
 				return err
 			}
-			page := buildPinout(pageWords{job: job.Name}, work, inference.Infer(work.Pod, work.Live()))
+			page := buildPinout(pageWords{job: job.Name}, work, w.infer(work))
 			if asJSON {
 				return printJSON(w.out, map[string]any{"pod": page.Pod, "drawn_from": page.Counts,
 					"tables": page.Tables, "links": page.Links, "unresolved": page.Unresolved, "notes": page.Notes})

@@ -70,7 +70,7 @@ func writeNewPlan(w *world, job *mapping.Job, out output) (wrote []string, err e
 	taken := map[string]bool{}
 	for _, key := range job.Order {
 		work := job.Pods[key]
-		r := inference.Infer(work.Pod, work.Live())
+		r := w.infer(work)
 		name := planName(work.Pod.Name, taken)
 		pod := plan.NewPod{
 			Name: name, Module: name, PodFile: name + ".json", MapFile: name + ".map.json",
