@@ -50,6 +50,7 @@ func (d *describe) act(a action) tea.Cmd {
 			d.app.pop()
 			return nil
 		}
+		d.app.say("") // what was wrong with an answer is no longer asked
 		d.at--
 		d.line.set("")
 		return nil

@@ -303,3 +303,14 @@ func TestOhms(t *testing.T) {
 	r.press("esc", "k")
 	r.sees("Leads of 0.3 ohm")
 }
+
+// One question back, what was wrong with an answer to the one after it is gone.
+func TestBackClearsWhatWasWrong(t *testing.T) {
+	r := newRig(t, nil, nil)
+	r.enter("left")
+	r.enter("many")
+	r.sees(`"many"`)
+	r.press("esc")
+	r.sees("What do you call this pod?")
+	r.seesNot(`"many"`)
+}
