@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
 
 	"bellout/mapping/sheet/ink"
 )
@@ -178,13 +177,18 @@ func (s *setter) table(t table) {
 	for _, u := range t.under {
 		s.para(u, bodySize, false, 0)
 	}
-	s.row(t.head, head, widths, true)
+	if n := s.beside(t, widths); n > 1 {
+		s.columns(t, widths, n)
+		s.y += 4
+		return
+	}
+	s.row(pageEdge, t.head, head, widths, true)
 	for _, r := range t.rows {
 		cells := s.lines(r, widths, false)
 		if s.need(float64(lineCount(cells))*bodyLead + 3) {
-			s.row(t.head, head, widths, true)
+			s.row(pageEdge, t.head, head, widths, true)
 		}
-		s.row(r, cells, widths, false)
+		s.row(pageEdge, r, cells, widths, false)
 	}
 	s.y += 4
 }
@@ -207,13 +211,9 @@ func lineCount(cells [][]string) int {
 	return n
 }
 
-func (s *setter) row(raw []string, cells [][]string, widths []float64, head bool) {
+func (s *setter) row(x float64, raw []string, cells [][]string, widths []float64, head bool) {
 	h := float64(lineCount(cells))*bodyLead + 3
-	x := pageEdge
-	total := 0.0
-	for _, w := range widths {
-		total += w
-	}
+	from, total := x, sum(widths)
 	if head {
 		s.page().Add(ink.Rect{X: x, Y: s.y, W: total, H: h, Grey: 0.1})
 	}
@@ -231,36 +231,5 @@ func (s *setter) row(raw []string, cells [][]string, widths []float64, head bool
 		x += w
 	}
 	s.y += h
-	s.page().Add(ink.Line{X1: pageEdge, Y1: s.y, X2: pageEdge + total, Y2: s.y, Wide: 0.25})
-}
-
-// tableWidths shares a width among a table's columns.
-func tableWidths(t table, room float64) []float64 {
-	like, least := make([]float64, len(t.head)), make([]float64, len(t.head))
-	add := func(i int, s string, bold bool) {
-		switch s {
-		case tick:
-			like[i] = max(like[i], tickSize+2*cellPad)
-			least[i] = max(least[i], tickSize+2*cellPad)
-			return
-		case blank:
-			like[i] = max(like[i], blankWidth)
-			least[i] = max(least[i], blankWidth)
-			return
-		}
-		s = print(s)
-		like[i] = max(like[i], ink.Width(s, bodySize, bold)+2*cellPad+0.2)
-		for _, w := range strings.Fields(s) {
-			least[i] = max(least[i], min(90, ink.Width(w, bodySize, bold)+2*cellPad+0.2))
-		}
-	}
-	for i, h := range t.head {
-		add(i, h, true)
-	}
-	for _, r := range t.rows {
-		for i, c := range r {
-			add(i, c, false)
-		}
-	}
-	return share(like, least, room)
+	s.page().Add(ink.Line{X1: from, Y1: s.y, X2: from + total, Y2: s.y, Wide: 0.25})
 }
