@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"bellout/mapping"
@@ -81,5 +83,33 @@ func TestFill(t *testing.T) {
 	p.Supply.MainFuse, p.Supply.ChargeFuse = 0, 0
 	for _, f := range Check(Fill(p)) {
 		t.Errorf("%+v", f)
+	}
+}
+
+// TestChargingWires: each wire between alternator and battery, there and back, is
+// thick enough for all that the alternator gives, in a first plan as in the rules (a
+// wire must carry its current continuously: common practice).
+func TestChargingWires(t *testing.T) {
+	p := New("first", nil)
+	amps := p.Supply.AlternatorWatts / p.Volts
+	var names []string
+	for i, w := range p.Wires {
+		ends := w.From + " " + w.To
+		if !strings.Contains(ends, "alternator") && !strings.Contains(ends, "charge") {
+			continue
+		}
+		names = append(names, w.Name)
+		if carries := p.carries(anySize(w.MM2)); carries < amps {
+			t.Errorf("%s of %v mm2 (%s) carries %.1f A, the alternator gives %.1f", w.Name, w.MM2, ends, carries, amps)
+		}
+		thin := p
+		thin.Wires = slices.Clone(p.Wires)
+		thin.Wires[i].MM2 = 0.5
+		if !slices.ContainsFunc(Check(thin), func(f Finding) bool { return f.Kind == WireThin && f.Where == w.Name }) {
+			t.Errorf("nothing is said of %s (%s) of 0.5 mm2", w.Name, ends)
+		}
+	}
+	if len(names) != 3 {
+		t.Errorf("charging wires %v, want three", names)
 	}
 }

@@ -58,7 +58,7 @@ func workCharging(p *Plan, f *facts) WorkedCharging {
 		return c
 	}
 	c.Spare = round(c.Alternator-c.SteadyWatts, 1)
-	amps := c.Alternator / p.Volts
+	amps := p.alternatorAmps()
 	c.FuseLow, c.FuseHigh = round(1.25*amps, 1), round(1.5*amps, 1)
 	c.Say = fmt.Sprintf("%s W run on of %s W at 13.8 V: %s W to spare for the battery. Charging fuse %s to %s A (alternator amps times 1.25 to 1.5).",
 		trim(round(c.SteadyWatts, 0)), trim(c.Alternator), trim(round(c.Spare, 0)), trim(c.FuseLow), trim(c.FuseHigh))
@@ -66,4 +66,25 @@ func workCharging(p *Plan, f *facts) WorkedCharging {
 		c.Say = fmt.Sprintf("%s W run on but the alternator gives %s W: the battery goes flat on the road. Fit smaller loads.", trim(round(c.SteadyWatts, 0)), trim(c.Alternator))
 	}
 	return c
+}
+
+// alternatorAmps is the most that the alternator gives, at nominal volts.
+func (p *Plan) alternatorAmps() float64 { return p.Supply.AlternatorWatts / p.Volts }
+
+// chargingPoints are the points between alternator and battery, there and back, on
+// the way that the rules ask for and on any other that a plan takes.
+func (n *network) chargingPoints() map[int]bool {
+	out := map[int]bool{}
+	links := n.links(n.restState(), false)
+	for _, way := range [][2]string{{"alternator.+", "battery.+"}, {"alternator.-", "battery.-"}} {
+		from, ok := n.at[way[0]]
+		to, there := n.at[way[1]]
+		if !ok || !there {
+			continue
+		}
+		for _, i := range walk(links, from, func(i int) bool { return i == to }) {
+			out[i] = true
+		}
+	}
+	return out
 }
