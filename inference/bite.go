@@ -36,7 +36,8 @@ func (pl *planner) bite() Proposal {
 	end := pl.p.unends(pl.black)[:1]
 	sw := mapping.Sweep{Red: end, Black: end, Control: true, Why: mapping.Why{
 		Reason: mapping.BiteTest, Ends: end, Seconds: mapping.SecondsInstruction + mapping.SecondsReading}}
-	return Proposal{Sweep: sw, GridSeconds: mapping.GridSeconds(pl.p.pod)}
+	grid := mapping.GridSeconds(pl.p.pod)
+	return Proposal{Sweep: sw, GridSeconds: grid, SecondsLeft: pl.secondsLeft(candidate{seconds: sw.Why.Seconds}, grid)}
 }
 
 // biteRate is what a control beep is worth for its seconds: for the doubt that it frees

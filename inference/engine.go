@@ -71,6 +71,8 @@ type state struct {
 
 	looks looks // taken at the best map
 
+	unsaid []unsaid // questions put that got no answer
+
 	once   *sync.Once
 	count  *count
 	counts bool // every near rival is listed, see counted
@@ -200,9 +202,12 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n := &state{p: &p, ev: &evidence{}, further: s.further,
 		looks: s.looks.clone(), once: new(sync.Once), count: new(count)}
 	p.obs = slices.Clone(s.raw)
+	n.unsaid = s.unsaid[:len(s.unsaid):len(s.unsaid)]
 	for _, r := range readings {
 		if o, ok := p.observe(r); ok {
 			p.obs = append(p.obs, o)
+		} else if u, ok := p.unsaid(r); ok {
+			n.unsaid = append(n.unsaid, u)
 		}
 	}
 	p.chain()

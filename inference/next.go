@@ -7,9 +7,8 @@ import (
 )
 
 // Proposal is the next sweep and what is still ahead: the bench seconds that
-// the planner expects to need from here (0 with a control beep that is due whatever
-// else there is), and those that the textbook grid would need for the whole
-// pod.
+// the planner expects to need from here, and those that the textbook grid would need
+// for the whole pod.
 type Proposal struct {
 	Sweep       mapping.Sweep
 	SecondsLeft float64
@@ -23,7 +22,7 @@ func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
 		s = s.counted().withHands(bench.Leads)
 	}
 	number := uint64(e.steps[len(e.steps)-1].number) + 1
-	if s.enough() || s.p.n < 2 || len(s.raw) >= s.p.mostReadings() {
+	if s.enough() || s.p.n < 2 || len(s.raw)+len(s.unsaid) >= s.p.mostReadings() {
 		return Proposal{}, false
 	}
 	pl := s.newPlanner(bench)

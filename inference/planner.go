@@ -47,6 +47,7 @@ type planner struct {
 	latching []uint64 // of each condition: its latching switches
 	told     []bool   // pairs read across since a lever was last moved
 	moves    []moves  // see movesFrom
+	declined *declined
 	priced   sync.Map // candidates so far, by their bunches
 }
 
@@ -73,6 +74,7 @@ func (s *state) newPlanner(b mapping.Bench) *planner {
 	pl.due = pl.dueByCond()
 	pl.split = splitTable(pl.samples)
 	pl.told = pl.toldPairs()
+	pl.declined = s.declined()
 	pl.moves = make([]moves, len(pl.pool)+1)
 	return pl
 }

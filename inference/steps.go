@@ -9,9 +9,10 @@ import (
 // stepper chooses the steps for one pair of bunches, one after the other. Its
 // memory is used again for the next pair.
 type stepper struct {
-	pl   *planner
-	o    outlook
-	same bool // the clips stay where they are
+	pl         *planner
+	o          outlook
+	red, black uint64
+	same       bool // the clips stay where they are
 	reach
 	fresh  []condDoubt // before any step
 	rivals []float64   // weight left of each rival
@@ -59,6 +60,7 @@ func (pl *planner) newStepper() stepper {
 // begin sets out from where the levers are.
 func (w *stepper) begin(red, black uint64) {
 	w.pl.look(red, black, &w.o)
+	w.red, w.black = red, black
 	w.same = red == w.pl.red && black == w.pl.black
 	if w.pl.leads == mapping.PairLeads {
 		w.acrossNets(w.pl, red, black)
@@ -125,9 +127,10 @@ func (w *stepper) best() (step, bool) {
 }
 
 // asked tells whether a step was taken so often in a row that a lever or a clip must be
-// moved first.
+// moved first, or is not asked any more.
 func (w *stepper) asked(i int) bool {
-	return w.pl.pool[i].s == w.latest && w.worn >= mostRepeats
+	at := w.pl.pool[i].s
+	return at == w.latest && w.worn >= mostRepeats || w.pl.declined.asks(w.red, w.black, at)
 }
 
 // consider works out a step and keeps it if it is the best so far.
