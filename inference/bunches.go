@@ -77,6 +77,9 @@ const finishing = 0.97
 // starts gives the bunches from which the search sets out: where the clips
 // are, across the doubt, one end against the rest, and halves.
 func (pl *planner) starts(rng *rand.Rand) [][2]uint64 {
+	if pl.lost {
+		return pl.fewStarts(rng)
+	}
 	var out [][2]uint64
 	if pl.red != 0 && pl.black != 0 {
 		out = append(out, [2]uint64{pl.red, pl.black})
@@ -168,7 +171,7 @@ func (pl *planner) climb(w *stepper, red, black uint64, rng *rand.Rand) candidat
 				case 1:
 					b |= bit
 				}
-				if r == 0 || b == 0 || r == best.red && b == best.black {
+				if r == 0 || b == 0 || r == best.red && b == best.black || !pl.allowed(r, b) {
 					continue
 				}
 				if c := pl.priceOnce(w, r, b); c.rate() > best.rate()+1e-9 {

@@ -23,6 +23,7 @@ type planner struct {
 	slipped voices      // those that believe the clip off
 	samples int         // how many of the maps are samples
 	astray  float64     // share of the samples that disagree with the best map
+	lost    bool        // sweeps have to cross few pairs
 	seen    int         // how many samples say something different
 	split   [][]float64 // see splitTable
 
@@ -54,7 +55,7 @@ type planner struct {
 // newPlanner prices sweeps from a bench as it stands. Clips on ends that the pod
 // does not have count as off, levers that it does not have as unknown.
 func (s *state) newPlanner(b mapping.Bench) *planner {
-	pl := &planner{s: s, p: s.p, leads: b.Leads, astray: s.astray()}
+	pl := &planner{s: s, p: s.p, leads: b.Leads, astray: s.astray(), lost: s.lost(b.Leads)}
 	pl.worth = confirmWorth[b.Leads] * max(confirmFloor[b.Leads], 1-pl.astray)
 	pl.red, _ = s.p.ends(b.Red)
 	pl.black, _ = s.p.ends(b.Black)
