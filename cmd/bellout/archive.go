@@ -19,15 +19,17 @@ func archiveCommand(w *world) *cobra.Command {
 		Short: "write a whole job as plain text that can be restored",
 		Long: `Writes everything that a job holds as plain text, a line an entry, with a sum
 over each line and over all. bellout restore brings it back identical. A file
-that is there already is not replaced unless --force is given.`,
+that is there already is not replaced unless --force is given; a job, a
+description or a plan not even then.`,
 		Example:           `  bellout archive left -o left.archive.txt`,
 		Args:              exactly("JOB"),
 		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, _, entries, err := readJob(args[0])
+			path, _, entries, err := readJob(args[0])
 			if err != nil {
 				return err
 			}
+			out.makes, out.reads = archiveFile, []string{path}
 			return out.write(w, func(to io.Writer) error { return storage.WriteArchive(to, entries) })
 		},
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -97,7 +96,7 @@ func readJob(arg string) (string, *mapping.Job, []mapping.Entry, error) {
 	switch {
 	case errors.Is(err, storage.ErrUpgrade):
 		entries, err = readOld(path)
-	case errors.Is(err, storage.ErrNotOurs) && isArchive(path):
+	case errors.Is(err, storage.ErrNotOurs) && kindOf(path) == archiveFile:
 		entries, err = readArchive(path)
 	}
 	if err != nil {
@@ -107,21 +106,8 @@ func readJob(arg string) (string, *mapping.Job, []mapping.Entry, error) {
 	return path, job, entries, err
 }
 
-// isArchive looks at the first words of a file.
-func isArchive(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	const head = "bellout archive "
-	got := make([]byte, len(head))
-	_, err = io.ReadFull(f, got)
-	return err == nil && string(got) == head
-}
-
 func readArchive(path string) ([]mapping.Entry, error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
 		return nil, err
 	}
