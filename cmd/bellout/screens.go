@@ -162,7 +162,7 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 		Keeper: job, Log: entries, NewEngine: tui.NewEngine, Player: player,
 		Keys: keys, Theme: themeFor(w, o.theme), Quiet: o.quiet, Plain: o.plain, Screen: w.terminal,
 		In: w.in, Out: w.out, Now: w.now,
-		Sheets: &sheets{job: folded.Name, path: path},
+		Sheets: &sheets{job: folded.Name, path: path, log: job.Entries},
 	}
 	if player == nil { // the practice pod hangs on no machine
 		if o.plan == "" {
