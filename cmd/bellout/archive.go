@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -58,11 +57,12 @@ A job that is there already is never replaced.`,
 			if rebuild {
 				return rebuildJob(w, args[0], to)
 			}
-			text, err := readInput(w, args[0])
+			archive, err := openInput(w, args[0])
 			if err != nil {
 				return err
 			}
-			s, err := storage.Import(to, bytes.NewReader(text))
+			defer archive.Close()
+			s, err := storage.Import(to, archive)
 			if err != nil {
 				return restoreProblem(args[0], err)
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -72,36 +71,4 @@ func isPaper(text []byte) bool {
 func isNotation(text []byte) bool {
 	_, err := fixture.Parse(bytes.NewReader(text))
 	return err == nil
-}
-
-// openPlain opens a file for reading. What is no plain file is refused before
-// it is opened: a pipe would wait for a writer, a device may have no end.
-func openPlain(path string) (*os.File, error) {
-	st, err := os.Stat(path)
-	if err != nil {
-		return nil, err
-	}
-	if st.IsDir() {
-		return nil, &problem{code: exitFailed, text: path + " is a folder", hint: "name a file in it"}
-	}
-	if !st.Mode().IsRegular() {
-		return nil, &problem{code: exitFailed, text: path + " is a " + special(st.Mode()) + " and no plain file",
-			hint: "give a plain file, or - and send it to standard input"}
-	}
-	return os.Open(path)
-}
-
-// special names what is neither a plain file nor a folder.
-func special(mode os.FileMode) string {
-	switch {
-	case mode&os.ModeSymlink != 0:
-		return "link"
-	case mode&os.ModeNamedPipe != 0:
-		return "pipe"
-	case mode&os.ModeSocket != 0:
-		return "socket"
-	case mode&os.ModeDevice != 0:
-		return "device"
-	}
-	return "special file"
 }
