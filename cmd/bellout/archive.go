@@ -43,28 +43,24 @@ func restoreCommand(w *world) *cobra.Command {
 		Use:   "restore ARCHIVE JOB",
 		Short: "make a new job of an archive, or of what is left of a damaged job",
 		Long: `Makes a new job file of an archive ("-" is standard input). The archive is taken
-whole or not at all. With --rebuild the first file is a damaged job: whatever
+whole or not at all. Where JOB is a folder ("jobs/") the new job gets the title
+that the archive has for it. With --rebuild the first file is a damaged job: whatever
 can still be read of it, of its log and of its backup goes into the new job.
 A job that is there already is never replaced.`,
 		Example: `  bellout restore left.archive.txt left-again
   bellout restore --rebuild left.bellout left-rebuilt.bellout`,
 		Args: exactly("ARCHIVE", "JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			to, err := newJobPath(args[1])
-			if err != nil {
-				return err
-			}
 			if rebuild {
+				to, err := newJobPath(args[1])
+				if err != nil {
+					return err
+				}
 				return rebuildJob(w, args[0], to)
 			}
-			archive, err := openInput(w, args[0])
+			s, to, err := restoreArchive(w, args[0], args[1])
 			if err != nil {
 				return err
-			}
-			defer archive.Close()
-			s, err := storage.Import(to, archive)
-			if err != nil {
-				return restoreProblem(args[0], err)
 			}
 			entries, err := s.Entries()
 			if cerr := s.Close(); err == nil {
@@ -79,6 +75,31 @@ A job that is there already is never replaced.`,
 	}
 	c.Flags().BoolVar(&rebuild, "rebuild", false, "take what can still be read of a damaged job")
 	return c
+}
+
+// restoreArchive makes the new job, and says where. In a folder it goes by its title.
+func restoreArchive(w *world, from, name string) (*storage.Store, string, error) {
+	to := ""
+	if !namesFolder(name) {
+		var err error
+		if to, err = newJobPath(name); err != nil {
+			return nil, "", err
+		}
+	}
+	archive, err := openInput(w, from)
+	if err != nil {
+		return nil, "", err
+	}
+	defer archive.Close()
+	entries, err := storage.ReadArchive(archive)
+	if err != nil {
+		return nil, "", restoreProblem(from, err)
+	}
+	if to == "" {
+		to = storage.PathFor(name, storage.Title(entries))
+	}
+	s, err := storage.Restore(to, entries)
+	return s, to, err
 }
 
 // restoreProblem tells trouble with the archive from trouble with the new job.

@@ -69,9 +69,25 @@ func jobPlaces(arg string) []string {
 	return places
 }
 
+// namesFolder says whether an argument can only mean a folder.
+func namesFolder(arg string) bool {
+	base := filepath.Base(arg)
+	return arg != "" && (base == "." || base == ".." || os.IsPathSeparator(arg[len(arg)-1]))
+}
+
+func folderProblem(arg string) error {
+	return usageProblem(arg+" is a folder", "name the job in it, for example "+filepath.Join(arg, "twin"+storage.Extension))
+}
+
 // newJobPath is where a new job goes: a path as it stands, else under its name
 // in the folder of jobs.
 func newJobPath(arg string) (string, error) {
+	switch {
+	case strings.TrimSpace(arg) == "" || filepath.Base(arg) == storage.Extension:
+		return "", usageProblem(fmt.Sprintf("%q is no name for a job", arg), "give it a name, for example twin"+storage.Extension)
+	case namesFolder(arg):
+		return "", folderProblem(arg)
+	}
 	if filepath.Base(arg) != arg || filepath.Ext(arg) == storage.Extension {
 		if filepath.Ext(arg) == "" {
 			arg += storage.Extension
