@@ -36,6 +36,10 @@ func (o output) check() error {
 	if strings.Contains(filepath.Base(o.path), storage.Extension) {
 		return usageProblem(o.path+" is the name of a job", "choose a name without "+storage.Extension+": nothing is ever written over a job")
 	}
+	folder := filepath.Dir(o.path)
+	if st, err := os.Stat(folder); err == nil && !st.IsDir() {
+		return &problem{code: exitFailed, text: folder + " is no folder", hint: "name a folder that is one, or make one of another name"}
+	}
 	st, err := os.Lstat(o.path)
 	if err != nil {
 		return nil // it is not there, or writing will say what is wrong

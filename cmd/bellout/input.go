@@ -74,7 +74,7 @@ func openPlain(path string) (*os.File, error) {
 	}
 	if !st.Mode().IsRegular() {
 		return nil, &problem{code: exitFailed, text: path + " is a " + special(st.Mode()) + " and no plain file",
-			hint: "give a plain file, or - and send it to standard input"}
+			hint: "copy what it holds into a plain file and name that"}
 	}
 	return os.Open(path)
 }

@@ -99,15 +99,17 @@ func lineOf(in io.Reader) (string, error) {
 	const longest = 4096
 	var b strings.Builder
 	one := make([]byte, 1)
-	for b.Len() < longest {
+	for {
 		n, err := in.Read(one)
 		if n == 1 && one[0] == '\n' {
-			break
+			return b.String(), nil
 		}
-		b.Write(one[:n])
+		// The rest of a line that is too long is no answer to the next question.
+		if b.Len() < longest {
+			b.Write(one[:n])
+		}
 		if err != nil {
 			return b.String(), err
 		}
 	}
-	return b.String(), nil
 }

@@ -1,6 +1,10 @@
 package main
 
-import "testing"
+import (
+	"context"
+	"strings"
+	"testing"
+)
 
 func TestChosenByNameOrByATitleOfItsOwn(t *testing.T) {
 	list := []jobLine{
@@ -11,5 +15,15 @@ func TestChosenByNameOrByATitleOfItsOwn(t *testing.T) {
 		if got, ok := chosen(list, answer); got != want || ok != (want != "") {
 			t.Errorf("%q: %q, want %q", answer, got, want)
 		}
+	}
+}
+
+func TestTheRestOfALongLineIsNoAnswer(t *testing.T) {
+	in := strings.NewReader(strings.Repeat("0", 10_000) + "\nsecond\n")
+	if _, err := readLine(context.Background(), in); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := readLine(context.Background(), in); got != "second" || err != nil {
+		t.Errorf("the second line is %q (%v)", got, err)
 	}
 }
