@@ -130,7 +130,9 @@ func readArchive(r io.Reader) (entries []mapping.Entry, n int, err error) {
 		h.Write(line)
 		h.Write([]byte("\n"))
 	}
-	if err := sc.Err(); err != nil {
+	if err := sc.Err(); errors.Is(err, bufio.ErrTooLong) {
+		return nil, n + 1, errors.New("it is longer than any entry")
+	} else if err != nil {
 		return nil, n + 1, err
 	}
 	if !ended {

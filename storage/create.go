@@ -27,6 +27,11 @@ func Import(path string, archive io.Reader) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	return Restore(path, entries)
+}
+
+// Restore makes a new job file of the entries of an archive and opens it.
+func Restore(path string, entries []mapping.Entry) (*Store, error) {
 	return create(path, entries, defaults())
 }
 

@@ -44,8 +44,8 @@ func Rebuild(from, to string) (Report, error) {
 		rep.FromLog = take(entries)
 	}
 	for _, p := range []string{backupPath(from), from} {
-		b, err := os.ReadFile(p)
-		if err != nil || len(b) > maxFile {
+		b, err := readPlain(p)
+		if err != nil {
 			continue
 		}
 		f, err := examineBytes(b, CurrentSchema)
@@ -65,7 +65,11 @@ func Rebuild(from, to string) (Report, error) {
 		}
 	}
 	if len(found) == 0 {
-		return Report{}, fail(ErrMissing, from, errors.New("nothing of it can be read, nor of a log or a backup"))
+		none := errors.New("nothing of it can be read, nor of a log or a backup")
+		if _, err := os.Stat(from); err == nil {
+			return Report{}, fail(ErrNotOurs, from, none)
+		}
+		return Report{}, fail(ErrMissing, from, none)
 	}
 	job := emptyJob()
 	var entries []mapping.Entry
@@ -87,6 +91,19 @@ func Rebuild(from, to string) (Report, error) {
 		return Report{}, err
 	}
 	return rep, s.Close()
+}
+
+// readPlain reads a plain file of a size that a job or its log may have. A pipe
+// would wait, and a device may have no end.
+func readPlain(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() || info.Size() > maxFile {
+		return nil, fail(ErrNotOurs, path, errors.New("it is no plain file of the size of a job"))
+	}
+	return os.ReadFile(path)
 }
 
 // salvage looks for sound records on every page that may be a leaf, free ones

@@ -47,7 +47,7 @@ func (l *textLog) close() {
 // readTextLog gives the entries of a log up to the first line that is not
 // sound, and whether all lines were.
 func readTextLog(path string) (payloads [][]byte, entries []mapping.Entry, whole bool, err error) {
-	b, err := os.ReadFile(path)
+	b, err := readPlain(path)
 	if err != nil {
 		return nil, nil, false, err
 	}

@@ -1,8 +1,8 @@
 package tui
 
 import (
-	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -19,7 +19,7 @@ import (
 // commands are the actions by their names.
 type plain struct {
 	app *app
-	in  *bufio.Scanner
+	in  lineReader
 	out io.Writer
 	err error
 
@@ -39,7 +39,7 @@ func runPlain(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	p := &plain{app: a, in: bufio.NewScanner(o.In), out: o.Out, said: o.Now()}
+	p := &plain{app: a, in: newLineReader(o.In), out: o.Out, said: o.Now()}
 	a.far = p.far
 	a.settle(a.begin())
 	for ctx.Err() == nil && p.err == nil {
@@ -48,9 +48,6 @@ func runPlain(ctx context.Context, o Options) error {
 		if !ok || p.line(text) {
 			break
 		}
-	}
-	if p.err == nil {
-		p.err = p.in.Err()
 	}
 	if p.err == nil && ctx.Err() != nil {
 		p.err = context.Cause(ctx)
@@ -64,12 +61,21 @@ func runPlain(ctx context.Context, o Options) error {
 // read takes a line; the end of the input is the end of the work.
 func (p *plain) read() (string, bool) {
 	p.print("> ")
-	if !p.in.Scan() {
+	text, err := p.in.next()
+	for ; errors.Is(err, errLongLine) && p.err == nil; text, err = p.in.next() {
 		p.print("\n")
+		p.lines(indent("* ", err.Error(), plainWidth))
+		p.print("> ")
+	}
+	if err != nil {
+		p.print("\n")
+		if !errors.Is(err, io.EOF) && p.err == nil {
+			p.err = err
+		}
 		return "", false
 	}
 	p.said = p.app.o.Now()
-	return strings.TrimSpace(p.in.Text()), true
+	return strings.TrimSpace(text), true
 }
 
 // far says how far a long thought is, every few seconds.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -19,15 +18,17 @@ func archiveCommand(w *world) *cobra.Command {
 		Short: "write a whole job as plain text that can be restored",
 		Long: `Writes everything that a job holds as plain text, a line an entry, with a sum
 over each line and over all. bellout restore brings it back identical. A file
-that is there already is not replaced unless --force is given.`,
+that is there already is not replaced unless --force is given; a job, a
+description or a plan not even then.`,
 		Example:           `  bellout archive left -o left.archive.txt`,
 		Args:              exactly("JOB"),
 		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, _, entries, err := readJob(args[0])
+			path, _, entries, err := readJob(args[0])
 			if err != nil {
 				return err
 			}
+			out.makes, out.reads = archiveFile, []string{path}
 			return out.write(w, func(to io.Writer) error { return storage.WriteArchive(to, entries) })
 		},
 	}
@@ -42,27 +43,24 @@ func restoreCommand(w *world) *cobra.Command {
 		Use:   "restore ARCHIVE JOB",
 		Short: "make a new job of an archive, or of what is left of a damaged job",
 		Long: `Makes a new job file of an archive ("-" is standard input). The archive is taken
-whole or not at all. With --rebuild the first file is a damaged job: whatever
+whole or not at all. Where JOB is a folder ("jobs/") the new job gets the title
+that the archive has for it. With --rebuild the first file is a damaged job: whatever
 can still be read of it, of its log and of its backup goes into the new job.
 A job that is there already is never replaced.`,
 		Example: `  bellout restore left.archive.txt left-again
   bellout restore --rebuild left.bellout left-rebuilt.bellout`,
 		Args: exactly("ARCHIVE", "JOB"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			to, err := newJobPath(args[1])
-			if err != nil {
-				return err
-			}
 			if rebuild {
+				to, err := newJobPath(args[1])
+				if err != nil {
+					return err
+				}
 				return rebuildJob(w, args[0], to)
 			}
-			text, err := readInput(w, args[0])
+			s, to, err := restoreArchive(w, args[0], args[1])
 			if err != nil {
 				return err
-			}
-			s, err := storage.Import(to, bytes.NewReader(text))
-			if err != nil {
-				return restoreProblem(args[0], err)
 			}
 			entries, err := s.Entries()
 			if cerr := s.Close(); err == nil {
@@ -77,6 +75,31 @@ A job that is there already is never replaced.`,
 	}
 	c.Flags().BoolVar(&rebuild, "rebuild", false, "take what can still be read of a damaged job")
 	return c
+}
+
+// restoreArchive makes the new job, and says where. In a folder it goes by its title.
+func restoreArchive(w *world, from, name string) (*storage.Store, string, error) {
+	to := ""
+	if !namesFolder(name) {
+		var err error
+		if to, err = newJobPath(name); err != nil {
+			return nil, "", err
+		}
+	}
+	archive, err := openInput(w, from)
+	if err != nil {
+		return nil, "", err
+	}
+	defer archive.Close()
+	entries, err := storage.ReadArchive(archive)
+	if err != nil {
+		return nil, "", restoreProblem(from, err)
+	}
+	if to == "" {
+		to = storage.PathFor(name, storage.Title(entries))
+	}
+	s, err := storage.Restore(to, entries)
+	return s, to, err
 }
 
 // restoreProblem tells trouble with the archive from trouble with the new job.

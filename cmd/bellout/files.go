@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -16,39 +15,72 @@ import (
 // output is where a command writes: standard output, or a file that is there
 // whole or not at all.
 type output struct {
-	path  string // empty or "-": standard output
-	force bool   // a file that is there already is replaced
-	paper bool   // so it is if it is paper, which can be made again
+	path  string   // empty or "-": standard output
+	force bool     // a file that is there already is replaced
+	makes fileKind // what is written; older paper is replaced even without force
+	reads []string // the files that it is made from
+	hint  string   // what to do where a file is in the way; empty: name another, or --force
 }
 
-// isPaper says whether a file may be replaced without asking: it has a form
-// that only goes on paper, and is neither an archive nor something typed.
-func isPaper(path string) bool {
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".pdf", ".html", ".md", ".csv", ".txt":
-		return !isArchive(path)
-	case ".json":
-		// A description of a pod or a map has the same ending as a pinout.
-		text, err := os.ReadFile(path)
-		return err == nil && bytes.Contains(text, []byte(`"drawn_from":`))
+func (o output) standard() bool { return o.path == "" || o.path == "-" }
+
+// check says whether the file may be written: paper over paper, with force also
+// over what is of its kind or none of ours, and never over anything else.
+func (o output) check() error {
+	if o.standard() {
+		return nil
 	}
-	return false
+	refuse := func(text, hint string) error {
+		return &problem{code: exitFailed, text: o.path + " " + text, hint: hint}
+	}
+	if strings.Contains(filepath.Base(o.path), storage.Extension) {
+		return usageProblem(o.path+" is the name of a job", "choose a name without "+storage.Extension+": nothing is ever written over a job")
+	}
+	folder := filepath.Dir(o.path)
+	if st, err := os.Stat(folder); err == nil && !st.IsDir() {
+		return &problem{code: exitFailed, text: folder + " is no folder", hint: "name a folder that is one, or make one of another name"}
+	}
+	st, err := os.Lstat(o.path)
+	if err != nil {
+		return nil // it is not there, or writing will say what is wrong
+	}
+	switch {
+	case st.IsDir():
+		return refuse("is a folder", "name a file in it")
+	case !st.Mode().IsRegular():
+		return refuse("is a "+special(st.Mode())+" and no plain file", "name a plain file, or - for standard output")
+	}
+	for _, path := range o.reads {
+		if in, err := os.Stat(path); err == nil && os.SameFile(st, in) {
+			return refuse("is there already, and is read for this", "choose another name: it is not replaced, not even with --force")
+		}
+	}
+	kind := kindOf(o.path)
+	switch {
+	case kind == paperFile && o.makes == paperFile:
+		return nil
+	case kind == jobFile:
+		return refuse("is there already, and is a job", "choose another name: nothing is ever written over a job")
+	case kind != someFile && kind != paperFile && kind != o.makes:
+		return refuse("is there already, and is "+kind.words(), "choose another name: it is not replaced, not even with --force")
+	case o.force:
+		return nil
+	case o.hint != "":
+		return refuse("is there already", o.hint)
+	case o.makes == paperFile:
+		return refuse("is there already, and is not known for older paper", "choose another name, or add --force to replace it")
+	}
+	return refuse("is there already", "choose another name, or add --force to replace it")
 }
 
 // write runs make on the output. A file is written beside its place, brought
 // to the disk and renamed, so that a full disk or a kill leaves what was there.
 func (o output) write(w *world, make func(io.Writer) error) error {
-	if o.path == "" || o.path == "-" {
+	if o.standard() {
 		return make(w.out)
 	}
-	if strings.Contains(filepath.Base(o.path), storage.Extension) {
-		return usageProblem(o.path+" is the name of a job", "choose a name without "+storage.Extension+": nothing is ever written over a job")
-	}
-	if !o.force {
-		if _, err := os.Lstat(o.path); err == nil && !(o.paper && isPaper(o.path)) {
-			return &problem{code: exitFailed, text: fmt.Sprintf("%s is there already", o.path),
-				hint: "choose another name, or add --force to replace it"}
-		}
+	if err := o.check(); err != nil {
+		return err
 	}
 	err := writeFile(o.path, make)
 	var p *problem
@@ -65,11 +97,38 @@ func (o output) write(w *world, make func(io.Writer) error) error {
 	return &problem{code: exitFailed, text: fmt.Sprintf("writing %s: %v", o.path, cause(err)), hint: hint, err: err}
 }
 
-// cause is an error without the temporary name that it speaks of.
+// draft is one file of several that are written together.
+type draft struct {
+	to   output
+	make func(io.Writer) error
+}
+
+// writeAll writes all or none: a name that is taken is found before the first
+// is written. It says which it wrote.
+func writeAll(w *world, files []draft) (wrote []string, err error) {
+	for _, f := range files {
+		if err := f.to.check(); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range files {
+		if err := f.to.write(w, f.make); err != nil {
+			return wrote, err
+		}
+		wrote = append(wrote, f.to.path)
+	}
+	return wrote, nil
+}
+
+// cause is an error without the names that it speaks of: one may be temporary.
 func cause(err error) error {
 	var pe *fs.PathError
-	if errors.As(err, &pe) {
+	var le *os.LinkError
+	switch {
+	case errors.As(err, &pe):
 		return pe.Err
+	case errors.As(err, &le):
+		return le.Err
 	}
 	return err
 }

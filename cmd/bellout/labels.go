@@ -39,7 +39,7 @@ out and folded round the wire; as text it is a label a line.`,
 					return err
 				}
 			}
-			_, job, entries, err := readJob(args[0])
+			path, job, entries, err := readJob(args[0])
 			if err != nil {
 				return err
 			}
@@ -47,7 +47,7 @@ out and folded round the wire; as text it is a label a line.`,
 			if err != nil {
 				return err
 			}
-			out.paper = true
+			out.makes, out.reads = paperFile, []string{path}
 			return out.write(w, func(to io.Writer) error { return writeLabels(to, form, work.Pod) })
 		},
 	}
@@ -55,7 +55,7 @@ out and folded round the wire; as text it is a label a line.`,
 	f.StringVar(&pod, "pod", "", "the pod of this `NAME` (default: the one worked on last)")
 	f.StringVar(&format, "format", "", "`FORM` text, pdf or html")
 	f.StringVarP(&out.path, "output", "o", "", "write to `FILE` instead of standard output")
-	f.BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper")
+	f.BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper of bellout's")
 	_ = c.RegisterFlagCompletionFunc("format", words("text", "pdf", "html"))
 	return c
 }

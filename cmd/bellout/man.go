@@ -20,20 +20,23 @@ func manCommand(w *world, root *cobra.Command) *cobra.Command {
 		Example: "  bellout man -o bellout.1 && man ./bellout.1",
 		Args:    exactly(),
 		RunE: func(*cobra.Command, []string) error {
-			out.force = true
+			out.makes = paperFile
 			return out.write(w, func(to io.Writer) error { return writeMan(to, root) })
 		},
 	}
 	c.Flags().StringVarP(&out.path, "output", "o", "", "write to `FILE` instead of standard output")
+	c.Flags().BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no manual page")
 	return c
 }
+
+const manHead = `.TH BELLOUT 1 "" "bellout" "User Commands"`
 
 // writeMan writes the whole tree of commands as one page for man(1). It bears
 // no date: the same program gives the same bytes.
 func writeMan(to io.Writer, root *cobra.Command) error {
 	b := bufio.NewWriter(to)
 	p := func(format string, args ...any) { fmt.Fprintf(b, format+"\n", args...) }
-	p(`.TH BELLOUT 1 "" "bellout" "User Commands"`)
+	p(manHead)
 	p(".SH NAME\nbellout \\- %s", roff(root.Short))
 	p(".SH SYNOPSIS\n.B bellout\n[\\fICOMMAND\\fR] [\\fIOPTIONS\\fR]")
 	p(".SH DESCRIPTION")

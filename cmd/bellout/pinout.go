@@ -24,7 +24,8 @@ func pinoutCommand(w *world) *cobra.Command {
 terminal number and grade; the contact tables; the readings behind every link;
 what is not known. Without --format the form follows the ending of the output
 file, else it is text. A page that is there already is replaced, since it can be
-made again from the job at any time; anything else is not.`,
+made again from the job at any time; anything else is not, unless --force is
+given. A job, an archive, a description or a plan is not replaced even then.`,
 		Example: `  bellout pinout left
   bellout pinout left --pod "left pod" --format pdf -o left.pdf --date 2026-11-25`,
 		Args:              exactly("JOB"),
@@ -34,7 +35,7 @@ made again from the job at any time; anything else is not.`,
 			if err != nil {
 				return err
 			}
-			_, job, entries, err := readJob(args[0])
+			path, job, entries, err := readJob(args[0])
 			if err != nil {
 				return err
 			}
@@ -44,7 +45,7 @@ made again from the job at any time; anything else is not.`,
 			}
 			said.job = job.Name
 			page := buildPinout(said, work, w.infer(work))
-			out.paper = true
+			out.makes, out.reads = paperFile, []string{path}
 			return out.write(w, func(to io.Writer) error { return writePinout(to, form, page, ascii, raw) })
 		},
 	}
@@ -52,7 +53,7 @@ made again from the job at any time; anything else is not.`,
 	f.StringVar(&pod, "pod", "", "the pod of this `NAME` (default: the one worked on last)")
 	f.StringVar(&format, "format", "", "`FORM` text, md, csv, json, pdf or html")
 	f.StringVarP(&out.path, "output", "o", "", "write to `FILE` instead of standard output")
-	f.BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper")
+	f.BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper of bellout's")
 	f.StringVar(&said.date, "date", "", "`DATE` to print on the page; no clock is read")
 	f.StringVar(&said.revision, "revision", "", "`REVISION` to print on the page")
 	f.StringVar(&said.by, "by", "", "`NAME` of who took the readings")

@@ -22,7 +22,7 @@ func planCommand(w *world) *cobra.Command {
 
 // readPlan reads a plan file; files that it names are looked for beside it.
 func readPlan(w *world, path string) (plan.Plan, error) {
-	text, err := readInput(w, path)
+	text, err := readInput(w, path, maxPlan)
 	if err != nil {
 		return plan.Plan{}, err
 	}
@@ -31,7 +31,7 @@ func readPlan(w *world, path string) (plan.Plan, error) {
 		if !filepath.IsAbs(name) {
 			name = filepath.Join(folder, name)
 		}
-		return os.ReadFile(name)
+		return readBeside(name)
 	})
 	var mistakes plan.Mistakes
 	if errors.As(err, &mistakes) && len(mistakes) > 0 {

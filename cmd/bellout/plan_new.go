@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -27,18 +26,19 @@ func planNewCommand(w *world) *cobra.Command {
 and a plug for each pod, and the loads that usually hang on what was found.
 Lengths are guesses and loads typical ones: read it through and mend it. Beside
 the plan it writes the description and the map of each pod. A file that is there
-already is never replaced unless --force is given.`,
+already is never replaced unless --force is given, and only by one of its kind.`,
 		Example:           `  bellout plan new twin -o twin/plan.toml`,
 		Args:              exactly("JOB"),
 		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, job, _, err := readJob(args[0])
+			path, job, _, err := readJob(args[0])
 			if err != nil {
 				return err
 			}
 			if len(job.Order) == 0 {
 				return inputProblem("the job has no pod yet", "describe and probe one first: bellout open "+args[0])
 			}
+			out.reads = []string{path}
 			wrote, err := writeNewPlan(w, job, out)
 			if err != nil {
 				return err
@@ -55,18 +55,17 @@ already is never replaced unless --force is given.`,
 	return c
 }
 
-// planFile is one file of a new plan.
-type planFile struct {
-	path string
-	make func(io.Writer) error
-}
-
 // writeNewPlan writes a first plan of a job with the files that it names, and
 // says which: all of them or, where one is there already, none.
-func writeNewPlan(w *world, job *mapping.Job, out output) (wrote []string, err error) {
-	folder := filepath.Dir(out.path)
+func writeNewPlan(w *world, job *mapping.Job, out output) ([]string, error) {
+	beside := out
+	beside.makes, out.makes = descriptionFile, planFile
+	place := func(name string) output {
+		beside.path = filepath.Join(filepath.Dir(out.path), name)
+		return beside
+	}
 	var pods []plan.NewPod
-	var files []planFile
+	var files []draft
 	taken := map[string]bool{}
 	for _, key := range job.Order {
 		work := job.Pods[key]
@@ -79,33 +78,18 @@ func writeNewPlan(w *world, job *mapping.Job, out output) (wrote []string, err e
 		pod.Key, pod.KeyOff = keySwitch(work.Pod)
 		pods = append(pods, pod)
 		files = append(files,
-			planFile{filepath.Join(folder, pod.PodFile), func(to io.Writer) error { return podfile.Write(to, work.Pod) }},
-			planFile{filepath.Join(folder, pod.MapFile), func(to io.Writer) error {
+			draft{place(pod.PodFile), func(to io.Writer) error { return podfile.Write(to, work.Pod) }},
+			draft{place(pod.MapFile), func(to io.Writer) error {
 				_, err := to.Write(plan.WriteMap(r.Map))
 				return err
 			}})
 	}
 	text := plan.Write(plan.New(job.Name, pods))
-	files = append(files, planFile{out.path, func(to io.Writer) error {
+	files = append(files, draft{out, func(to io.Writer) error {
 		_, err := to.Write(text)
 		return err
 	}})
-	// All or none: a name that is taken is found before the first is written.
-	if !out.force {
-		for _, f := range files {
-			if _, err := os.Lstat(f.path); err == nil {
-				return nil, &problem{code: exitFailed, text: f.path + " is there already",
-					hint: "choose another folder, or add --force to replace it"}
-			}
-		}
-	}
-	for _, f := range files {
-		if err := (output{path: f.path, force: true}).write(w, f.make); err != nil {
-			return wrote, err
-		}
-		wrote = append(wrote, f.path)
-	}
-	return wrote, nil
+	return writeAll(w, files)
 }
 
 // planName makes the name of a pod fit for the points of a plan, "name.end".

@@ -42,12 +42,12 @@ already is replaced: it can be made again from the plan at any time.`,
 			if err != nil {
 				return err
 			}
-			out.paper = true
+			out.makes, out.reads = paperFile, args[:1]
 			return out.write(w, func(to io.Writer) error { return writeSheet(to, form, p, read) })
 		},
 	}
 	c.Flags().StringVarP(&out.path, "output", "o", "", "write to `FILE`: .pdf, .html or .txt (default: text on standard output)")
-	c.Flags().BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper")
+	c.Flags().BoolVar(&out.force, "force", false, "replace a file that is there already even if it is no paper of bellout's")
 	c.Flags().StringVar(&job, "job", "", "print the values read that this `JOB` holds")
 	return c
 }

@@ -193,9 +193,15 @@ func meterValue(said string) (float64, error) {
 	return v * scale, nil
 }
 
+// What every proof list begins with.
+const (
+	proofHead = "PROOF LIST  "
+	proofNote = "Battery out, loads unplugged unless a line says otherwise, leads zeroed."
+)
+
 func printProof(to io.Writer, p plan.Plan, lines []proofLine, read map[string]string) error {
 	b := bufio.NewWriter(to)
-	fmt.Fprintf(b, "PROOF LIST  %s\nBattery out, loads unplugged unless a line says otherwise, leads zeroed.\n", oneLine(p.Name))
+	fmt.Fprintf(b, proofHead+"%s\n"+proofNote+"\n", oneLine(p.Name))
 	group := ""
 	for _, l := range lines {
 		if l.Group != group {

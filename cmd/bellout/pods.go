@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"bellout/mapping"
@@ -46,7 +45,7 @@ the description in its full form.`,
 // readPodFile reads a pod description: JSON, or fixture notation where the
 // name ends in .pod. "-" is standard input, as JSON.
 func readPodFile(w *world, path string) (mapping.Pod, error) {
-	text, err := readInput(w, path)
+	text, err := readInput(w, path, maxDescription)
 	if err != nil {
 		return mapping.Pod{}, err
 	}
@@ -64,19 +63,6 @@ func readPodFile(w *world, path string) (mapping.Pod, error) {
 			hint: "mend the description, then try bellout pod check " + path}
 	}
 	return pod, nil
-}
-
-// readInput reads a file, or standard input for "-".
-func readInput(w *world, path string) ([]byte, error) {
-	if path == "-" {
-		return io.ReadAll(w.in)
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", path, cause(err)),
-			hint: "check the name and the folder", err: err}
-	}
-	return text, nil
 }
 
 func printPod(to io.Writer, p mapping.Pod) error {

@@ -67,6 +67,9 @@ command with --job alone goes on from there.`,
 
 func runRig(ctx context.Context, w *world, o rigOptions) (err error) {
 	var pod mapping.Pod
+	if o.pod == "-" {
+		return usageProblem("--pod - would take the answers for a description: they come on standard input", "write the description to a file and name it")
+	}
 	if o.pod != "" {
 		if pod, err = readPodFile(w, o.pod); err != nil {
 			return err
@@ -95,6 +98,9 @@ func runRig(ctx context.Context, w *world, o rigOptions) (err error) {
 func rigJournal(o rigOptions, pod mapping.Pod) (journal, error) {
 	if o.job == "" {
 		return &memoryJob{}, nil
+	}
+	if namesFolder(o.job) {
+		return nil, folderProblem(o.job)
 	}
 	_, err := os.Stat(o.job)
 	if !errors.Is(err, fs.ErrNotExist) {

@@ -29,12 +29,46 @@ type world struct {
 // run does one command line and returns the exit code. It prints the error, if
 // any; nothing below it prints errors or exits.
 func run(ctx context.Context, w *world, args []string) exitCode {
+	out := &watchedWriter{to: w.out}
+	if !w.terminal { // the screens want the terminal itself
+		around := *w
+		around.out = out
+		w = &around
+	}
 	root := newRoot(w)
 	root.SetArgs(args)
-	if err := root.ExecuteContext(ctx); err != nil {
+	err := root.ExecuteContext(ctx)
+	if out.err != nil && (err == nil || err.Error() == "" || errors.Is(err, out.err)) {
+		err = &problem{code: exitFailed, text: fmt.Sprintf("writing standard output: %v", cause(out.err)),
+			hint: "free some space or write elsewhere", err: out.err}
+	}
+	if err != nil {
 		return w.complain(err)
 	}
 	return exitOK
+}
+
+// hushed keeps errors from cobra, which would print them as they are.
+type hushed struct{ to io.Writer }
+
+func (h hushed) Write(p []byte) (int, error) {
+	_, _ = h.to.Write(p)
+	return len(p), nil
+}
+
+// watchedWriter remembers the first error: what was not printed is no success,
+// whether anybody looked at the error or not.
+type watchedWriter struct {
+	to  io.Writer
+	err error
+}
+
+func (o *watchedWriter) Write(p []byte) (int, error) {
+	n, err := o.to.Write(p)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
 }
 
 // complain prints an error as one sentence and at most one hint.
@@ -72,7 +106,7 @@ Without a command it opens the list of jobs.`,
 		Args:              cobra.ArbitraryArgs,
 	}
 	root.SetIn(w.in)
-	root.SetOut(w.out)
+	root.SetOut(hushed{w.out})
 	root.SetErr(w.err)
 	root.SetVersionTemplate("bellout {{.Version}}\n")
 	root.SetUsageTemplate(usageTemplate)

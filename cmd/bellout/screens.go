@@ -2,12 +2,9 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bellout/mapping"
@@ -162,7 +159,7 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 		Keeper: job, Log: entries, NewEngine: tui.NewEngine, Player: player,
 		Keys: keys, Theme: themeFor(w, o.theme), Quiet: o.quiet, Plain: o.plain, Screen: w.terminal,
 		In: w.in, Out: w.out, Now: w.now,
-		Sheets: &sheets{job: folded.Name, path: path},
+		Sheets: &sheets{job: folded.Name, path: path, log: job.Entries},
 	}
 	if player == nil { // the practice pod hangs on no machine
 		if o.plan == "" {
@@ -267,87 +264,4 @@ func (l *lateFile) Close() error {
 		return nil
 	}
 	return l.file.Close()
-}
-
-// openList lists the jobs and opens the one that is chosen. Without a terminal
-// it only lists them.
-func openList(ctx context.Context, w *world) error {
-	dir, err := storage.DefaultFolder()
-	if err != nil {
-		return err
-	}
-	list, err := jobLines(dir)
-	if err != nil {
-		return err
-	}
-	if !w.terminal {
-		return printJobs(w.out, dir, list)
-	}
-	for i, j := range list {
-		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(j.Name), count(len(j.Pods), "pod"), count(j.Readings, "reading"), j.State)
-	}
-	ask := "Number of a job, or a name for a new one"
-	if len(list) == 0 {
-		fmt.Fprintf(w.out, "No jobs yet in %s.\n", oneLine(dir))
-		ask = "Type a name for a new one"
-	}
-	fmt.Fprintf(w.out, "%s; ENTER alone leaves: ", ask)
-	answer, err := readLine(ctx, w.in)
-	switch {
-	case answer == "" && (err == nil || errors.Is(err, io.EOF)):
-		fmt.Fprintln(w.out)
-		return nil
-	case answer == "":
-		return err
-	}
-	o := screenOptions{leads: "pair"}
-	if n, err := strconv.Atoi(answer); err == nil {
-		if n < 1 || n > len(list) {
-			return inputProblem(fmt.Sprintf("there is no job %d in the list", n), "begin again and choose from 1 to "+strconv.Itoa(len(list)))
-		}
-		return openJob(ctx, w, list[n-1].Path, o)
-	}
-	for _, j := range list {
-		if j.Name == answer {
-			return openJob(ctx, w, j.Path, o)
-		}
-	}
-	return beginJob(ctx, w, answer, o)
-}
-
-// readLine reads one line and not a byte more: what follows belongs to the
-// screens. It is left when the context ends.
-func readLine(ctx context.Context, in io.Reader) (string, error) {
-	type read struct {
-		text string
-		err  error
-	}
-	done := make(chan read, 1)
-	go func() {
-		text, err := lineOf(in)
-		done <- read{mapping.Clean(text, mapping.MaxText), err}
-	}()
-	select {
-	case <-ctx.Done():
-		return "", ctx.Err()
-	case r := <-done:
-		return r.text, r.err
-	}
-}
-
-func lineOf(in io.Reader) (string, error) {
-	const longest = 4096
-	var b strings.Builder
-	one := make([]byte, 1)
-	for b.Len() < longest {
-		n, err := in.Read(one)
-		if n == 1 && one[0] == '\n' {
-			break
-		}
-		b.Write(one[:n])
-		if err != nil {
-			return b.String(), err
-		}
-	}
-	return b.String(), nil
 }

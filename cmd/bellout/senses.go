@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -23,8 +24,12 @@ const listenRate = 16000
 func openEars(ctx context.Context, spec string) (tui.Ears, func() error, error) {
 	hint := `for example: --listen "arecord -q -t raw -f S16_LE -r 16000 -c 1"`
 	if strings.EqualFold(filepath.Ext(spec), ".wav") {
-		f, err := os.Open(spec)
-		if err != nil {
+		f, err := openPlain(spec)
+		var special *problem
+		switch {
+		case errors.As(err, &special):
+			return nil, nil, special
+		case err != nil:
 			return nil, nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", spec, cause(err)),
 				hint: "check the name of the recording", err: err}
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -72,6 +73,7 @@ func writePinout(to io.Writer, format string, p pinout.Pinout, ascii, raw bool) 
 type sheets struct {
 	job  string
 	path string // the job file; empty in practice
+	log  func() ([]mapping.Entry, error)
 }
 
 // Formats lists what Export can make.
@@ -84,31 +86,63 @@ func (s *sheets) Text(w *mapping.PodWork, r inference.Result) (string, error) {
 	return b.String(), err
 }
 
-// Export writes the pinout of a pod, or its labels, and says where. An older export of the same
-// pod is replaced: it can be made again at any time.
+// Export writes the pinout of a pod, or its labels, and says where. Older paper
+// of the same pod is replaced: it can be made again at any time.
 func (s *sheets) Export(format string, pod mapping.PodKey, w *mapping.PodWork, r inference.Result) (string, error) {
 	if !slices.Contains(s.Formats(), format) {
 		return "", fmt.Errorf("there is no pinout in the form %q: choose one of %s", format, strings.Join(s.Formats(), ", "))
 	}
-	stem := "practice"
-	if s.path != "" {
-		stem = strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
+	name, err := s.fileName(pod, w.Pod.Name)
+	if err != nil {
+		return "", err
 	}
-	path := stem + "-" + planName(w.Pod.Name, map[string]bool{}) + "." + format
+	path := name + "." + format
 	if format == tui.Labels {
-		path = strings.TrimSuffix(path, "."+format) + "-labels.pdf"
+		path = name + "-labels.pdf"
 	}
-	err := writeFile(path, func(to io.Writer) error {
+	to := output{path: path, makes: paperFile, reads: []string{s.path}}
+	err = to.write(nil, func(to io.Writer) error {
 		if format == tui.Labels {
 			return writeLabels(to, "pdf", w.Pod)
 		}
 		return writePinout(to, format, buildPinout(pageWords{job: s.job}, w, r), false, false)
 	})
-	if err != nil {
-		return "", fmt.Errorf("writing %s: %w", path, cause(err))
+	var p *problem
+	switch {
+	case errors.As(err, &p) && p.err == nil:
+		return "", fmt.Errorf("%s: move it away, then export again", p.text)
+	case errors.As(err, &p):
+		return "", fmt.Errorf("%s: %s", p.text, p.hint)
+	case err != nil:
+		return "", err
 	}
 	if full, err := filepath.Abs(path); err == nil {
 		path = full
 	}
 	return path, nil
+}
+
+// fileName is the name of a pod's files without their ending. Two pods of a job
+// whose names come to the same have different ones, as in the paper of the job.
+func (s *sheets) fileName(pod mapping.PodKey, name string) (string, error) {
+	stem := "practice"
+	if s.path != "" {
+		stem = strings.TrimSuffix(filepath.Base(s.path), storage.Extension)
+	}
+	entries, err := s.log()
+	if err != nil {
+		return "", err
+	}
+	job, err := mapping.Fold(entries)
+	if err != nil {
+		return "", err
+	}
+	taken := map[string]bool{}
+	for _, key := range job.Order {
+		unique := planName(job.Pods[key].Pod.Name, taken)
+		if key == pod {
+			return stem + "-" + unique, nil
+		}
+	}
+	return stem + "-" + planName(name, taken), nil
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -70,9 +69,25 @@ func jobPlaces(arg string) []string {
 	return places
 }
 
+// namesFolder says whether an argument can only mean a folder.
+func namesFolder(arg string) bool {
+	base := filepath.Base(arg)
+	return arg != "" && (base == "." || base == ".." || os.IsPathSeparator(arg[len(arg)-1]))
+}
+
+func folderProblem(arg string) error {
+	return usageProblem(arg+" is a folder", "name the job in it, for example "+filepath.Join(arg, "twin"+storage.Extension))
+}
+
 // newJobPath is where a new job goes: a path as it stands, else under its name
 // in the folder of jobs.
 func newJobPath(arg string) (string, error) {
+	switch {
+	case strings.TrimSpace(arg) == "" || filepath.Base(arg) == storage.Extension:
+		return "", usageProblem(fmt.Sprintf("%q is no name for a job", arg), "give it a name, for example twin"+storage.Extension)
+	case namesFolder(arg):
+		return "", folderProblem(arg)
+	}
 	if filepath.Base(arg) != arg || filepath.Ext(arg) == storage.Extension {
 		if filepath.Ext(arg) == "" {
 			arg += storage.Extension
@@ -97,7 +112,7 @@ func readJob(arg string) (string, *mapping.Job, []mapping.Entry, error) {
 	switch {
 	case errors.Is(err, storage.ErrUpgrade):
 		entries, err = readOld(path)
-	case errors.Is(err, storage.ErrNotOurs) && isArchive(path):
+	case errors.Is(err, storage.ErrNotOurs) && kindOf(path) == archiveFile:
 		entries, err = readArchive(path)
 	}
 	if err != nil {
@@ -107,21 +122,8 @@ func readJob(arg string) (string, *mapping.Job, []mapping.Entry, error) {
 	return path, job, entries, err
 }
 
-// isArchive looks at the first words of a file.
-func isArchive(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	const head = "bellout archive "
-	got := make([]byte, len(head))
-	_, err = io.ReadFull(f, got)
-	return err == nil && string(got) == head
-}
-
 func readArchive(path string) ([]mapping.Entry, error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
 		return nil, err
 	}

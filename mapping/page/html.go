@@ -8,12 +8,21 @@ import (
 	"strconv"
 )
 
+const (
+	htmlHead  = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>"
+	htmlStyle = "body { margin: 0; background: #fff; color: #000; font-family: Arial, Helvetica, sans-serif }\n" +
+		"svg { display: block; max-width: 100%; height: auto; page-break-after: always; break-after: page }\n" +
+		"svg:last-of-type { page-break-after: auto; break-after: auto }\n" +
+		".bold, .monobold { font-weight: bold }\n.mono, .monobold { font-family: 'Courier New', Courier, monospace }\n" +
+		"text { white-space: pre }\n"
+)
+
 // WriteHTML writes the sheets as one HTML page that needs nothing else: each
 // sheet is a vector drawing that prints at its own size. body, already HTML,
 // stands below the sheets and is left out when empty.
 func WriteHTML(w io.Writer, title string, body string, sheets ...*Sheet) error {
 	var b bytes.Buffer
-	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>")
+	b.WriteString(htmlHead)
 	b.WriteString(Escape(title))
 	b.WriteString("</title>\n<style>\n")
 	width, height := A4Short, A4Long
@@ -21,11 +30,7 @@ func WriteHTML(w io.Writer, title string, body string, sheets ...*Sheet) error {
 		width, height = sheets[0].Width, sheets[0].Height
 	}
 	fmt.Fprintf(&b, "@page { size: %smm %smm; margin: 0 }\n", num(width), num(height))
-	b.WriteString("body { margin: 0; background: #fff; color: #000; font-family: Arial, Helvetica, sans-serif }\n" +
-		"svg { display: block; max-width: 100%; height: auto; page-break-after: always; break-after: page }\n" +
-		"svg:last-of-type { page-break-after: auto; break-after: auto }\n" +
-		".bold, .monobold { font-weight: bold }\n.mono, .monobold { font-family: 'Courier New', Courier, monospace }\n" +
-		"text { white-space: pre }\n</style>\n</head>\n<body>\n")
+	b.WriteString(htmlStyle + "</style>\n</head>\n<body>\n")
 	for _, s := range sheets {
 		s.svg(&b, title)
 	}

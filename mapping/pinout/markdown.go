@@ -8,6 +8,8 @@ import (
 	"bellout/mapping"
 )
 
+const markdownHead = "| end | colour | IEC 60757 | old cavity | new cavity | DIN 72552 | function | grade | continuity |"
+
 // WriteMarkdown writes the pinout as Markdown, contact tables as preformatted
 // text, so that they stay aligned.
 func (p Pinout) WriteMarkdown(w io.Writer, g mapping.Glyphs) error {
@@ -23,7 +25,7 @@ func (p Pinout) WriteMarkdown(w io.Writer, g mapping.Glyphs) error {
 	}
 	line("%s", md(p.Counts.String()))
 	line("")
-	line("| end | colour | IEC 60757 | old cavity | new cavity | DIN 72552 | function | grade | continuity |")
+	line(markdownHead)
 	line("|---|---|---|---|---|---|---|---|---|")
 	for _, e := range p.Ends {
 		function := e.Function

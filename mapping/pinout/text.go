@@ -24,7 +24,7 @@ func (p Pinout) WriteText(w io.Writer, g mapping.Glyphs) error {
 	t.ends(p)
 	t.questions(p)
 	t.blank()
-	t.para("CONTACT TABLES  (other switches at rest)")
+	t.para(tablesHead)
 	t.para(g.Legend())
 	for _, table := range p.Tables {
 		t.blank()
@@ -32,7 +32,7 @@ func (p Pinout) WriteText(w io.Writer, g mapping.Glyphs) error {
 		t.lines = append(t.lines, table.Draw(g, TextWidth)...)
 	}
 	t.blank()
-	t.para("LINKS AND THE READINGS BEHIND THEM")
+	t.para(linksHead)
 	t.linkLines(p.Links)
 	if len(p.Links) == 0 {
 		t.para("none found")

@@ -53,7 +53,7 @@ func report(in Input) []section {
 
 // stateSection says what this plan is and in what order it is built.
 func stateSection(in Input) section {
-	s := section{title: "Build sheet", care: append(bypasses(in), caution(plan.AtContinuity, plan.AtCut, plan.AtFuses, plan.AtInterlock, plan.AtElectrician)...)}
+	s := section{title: buildTitle, care: append(bypasses(in), caution(plan.AtContinuity, plan.AtCut, plan.AtFuses, plan.AtInterlock, plan.AtElectrician)...)}
 	s.notes = append(s.notes, headLine(in.Plan)+". "+gradeLine(in.Plan)+".")
 	if in.Plan.Note != "" {
 		s.notes = append(s.notes, in.Plan.Note)

@@ -21,7 +21,7 @@ func Text(in Input) []byte {
 	for _, b := range bypasses(in) {
 		out = append(out, wrapText("! "+b, textWidth, "  ")...)
 	}
-	out = append(out, "", bar("The diagram in words"))
+	out = append(out, "", bar(diagramTitle))
 	out = append(out, wordsOf(in)...)
 	for _, s := range report(in) {
 		out = append(out, "", bar(s.title))

@@ -11,6 +11,9 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 )
 
+// producer stands in every document as what made it.
+const producer = "bellout"
+
 // PDF writes pages as one document with a title. The same pages give the same
 // bytes: the dates in it are fixed, the page itself shows the builder's.
 func PDF(title string, pages []Page) ([]byte, error) {
@@ -19,7 +22,7 @@ func PDF(title string, pages []Page) ([]byte, error) {
 	f.SetCreationDate(epoch)
 	f.SetModificationDate(epoch)
 	f.SetCatalogSort(true)
-	f.SetProducer("bellout", false)
+	f.SetProducer(producer, false)
 	f.SetTitle(title, true)
 	f.SetAutoPageBreak(false, 0)
 	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
@@ -91,4 +94,9 @@ func pdfMark(f *fpdf.Fpdf, m Mark) {
 		f.SetFont("go", style, m.Size)
 		f.Text(m.Box().X, m.Y, m.S)
 	}
+}
+
+// WrotePDF says whether a document was written by PDF.
+func WrotePDF(text []byte) bool {
+	return bytes.HasPrefix(text, []byte("%PDF-")) && bytes.Contains(text, []byte("/Producer ("+producer+")"))
 }
