@@ -79,20 +79,24 @@ func (r Row) Tie(end int) []int {
 	return nil
 }
 
-// Tally counts what is said of a map: the links that are known by their grade,
-// and as open questions the pairs that are not settled, each pair once.
+// Tally counts what is said of a map: the links that are known, by their grade,
+// and the pairs that are not settled, each once, as open questions; as not
+// tested where no more than a link of that grade speaks of a pair.
 func (m Map) Tally() (count [Proved + 1]int) {
-	open := map[[2]EndID]bool{}
+	open := map[[2]EndID]Grade{}
 	for _, l := range m.Links {
 		if l.Grade.Known() {
 			count[l.Grade]++
 		} else {
-			open[[2]EndID{l.A, l.B}] = true
+			pair := [2]EndID{l.A, l.B}
+			open[pair] = max(open[pair], l.Grade)
 		}
 	}
 	for _, l := range m.Unresolved {
-		open[[2]EndID{l.A, l.B}] = true
+		open[[2]EndID{l.A, l.B}] = OpenQuestion
 	}
-	count[OpenQuestion] = len(open)
+	for _, g := range open {
+		count[g]++
+	}
 	return count
 }
