@@ -1,6 +1,7 @@
 package pinout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -46,6 +47,9 @@ func newBuilder(in Input) *builder {
 		}
 	}
 	b.open = questions(in)
+	slices.SortStableFunc(b.open, func(x, y question) int {
+		return cmp.Or(cmp.Compare(b.order[x.a], b.order[y.a]), cmp.Compare(b.order[x.b], b.order[y.b]))
+	})
 	var fixed mapping.Map
 	for _, l := range b.known {
 		if len(l.When) == 0 {

@@ -136,3 +136,19 @@ func TestTableShowsTheNetsOfTheSetting(t *testing.T) {
 		}
 	}
 }
+
+// What is joined while a switch rests, and not read with it moved, does not make
+// it one that has been tried.
+func TestAnUntriedSwitchHasNoTable(t *testing.T) {
+	in := pod(t, "pod T\nwires 1, 2\nsw dip latching rest=low | low: 1+2 | main:\nsw turn latching rest=off | off: | left:\n")
+	in.Evidence = early{in.Evidence.(known), func(s mapping.Setting, _, _ mapping.EndID) mapping.Grade {
+		if s["turn"] == "left" {
+			return mapping.NotTested
+		}
+		return mapping.Proved
+	}}
+	p := Build(in)
+	if dip, turn := p.Tables[0], p.Tables[1]; dip.Untried || len(dip.Ends) != 2 || !turn.Untried || len(turn.Ends) != 0 {
+		t.Errorf("dip %+v\nturn %+v", dip, turn)
+	}
+}

@@ -98,7 +98,11 @@ func (b *builder) moved(rows []namedSetting) []mapping.End {
 }
 
 func (b *builder) table(sw mapping.Switch, rows []namedSetting) Table {
-	ends := b.moved(rows)
+	var ends []mapping.End
+	tried := b.tried(sw)
+	if tried {
+		ends = b.moved(rows)
+	}
 	t := Table{Switch: b.sw(sw.Name), Common: "not settled", Ends: []string{}, Rows: []Row{}}
 	if c, ok := b.ev.Common(sw.Name); ok {
 		t.Common = "none"
@@ -120,7 +124,7 @@ func (b *builder) table(sw mapping.Switch, rows []namedSetting) Table {
 		t.Ends = append(t.Ends, b.id(e.ID))
 	}
 	if len(ends) == 0 {
-		t.Untried = !b.tried(sw)
+		t.Untried = !tried
 		for _, a := range b.atoms {
 			other := b.sw(b.chooser(a.when))
 			if slices.ContainsFunc(a.when, func(w mapping.Term) bool { return w.Switch == sw.Name }) && !slices.Contains(t.Through, other) {
