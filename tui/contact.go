@@ -28,11 +28,7 @@ type contactRow struct {
 	grade   []mapping.Grade // of what the row says of each end
 }
 
-// newContactTable works the table out. The grade of an end in a row is that of
-// the weakest claim made about it there: of its joins where it is joined, else
-// of its being open to every other end. A join that is an open question is no
-// tie: early on the best map is one of very many equals, and nobody should read
-// a wire off it.
+// newContactTable works the table out; mapping.RowOf says what makes a tie.
 func newContactTable(pod mapping.Pod, f Findings) contactTable {
 	t := contactTable{ends: pod.Ends}
 	rest := pod.Rest()
@@ -79,53 +75,11 @@ func deepRows(pod mapping.Pod, m mapping.Map) []contactRow {
 }
 
 func (r *contactRow) fill(pod mapping.Pod, f Findings) {
-	n := len(pod.Ends)
-	net := make([]int, n)
-	joined := make([]mapping.Grade, n)
-	open := make([]mapping.Grade, n)
-	for i := range n {
-		net[i], joined[i], open[i] = i, mapping.NotTested, mapping.Proved
-	}
-	for i := range n {
-		for j := i + 1; j < n; j++ {
-			v := f.Joined(r.setting, pod.Ends[i].ID, pod.Ends[j].ID)
-			if !v.Joined || v.Grade < mapping.Likely {
-				open[i], open[j] = min(open[i], v.Grade), min(open[j], v.Grade)
-				if v.Joined && v.Grade == mapping.OpenQuestion {
-					if r.guess == nil {
-						r.guess = map[int][]int{}
-					}
-					r.guess[i], r.guess[j] = append(r.guess[i], j), append(r.guess[j], i)
-				}
-				continue
-			}
-			joined[i], joined[j] = max(joined[i], v.Grade), max(joined[j], v.Grade)
-			from, to := max(net[i], net[j]), min(net[i], net[j])
-			for k := range net {
-				if net[k] == from {
-					net[k] = to
-				}
-			}
-		}
-	}
-	r.grade = open
-	for i := range n {
-		if net[i] != i {
-			continue
-		}
-		var tie []int
-		for k := range n {
-			if net[k] == i {
-				tie = append(tie, k)
-			}
-		}
-		if len(tie) > 1 {
-			r.ties = append(r.ties, tie)
-			for _, k := range tie {
-				r.grade[k] = joined[k]
-			}
-		}
-	}
+	row := mapping.RowOf(len(pod.Ends), func(i, j int) (bool, mapping.Grade) {
+		v := f.Joined(r.setting, pod.Ends[i].ID, pod.Ends[j].ID)
+		return v.Joined, v.Grade
+	})
+	r.ties, r.guess, r.grade = row.Ties, row.Guess, row.Grade
 }
 
 // tied gives the ends joined to a column in a row, the column left out.

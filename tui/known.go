@@ -33,7 +33,7 @@ func (s *session) knownText(a *app, w int) []string {
 	}
 	out = append(out, "", strong.Render("WHAT WE KNOW"))
 	// What the best map joins without enough behind it is no knowledge.
-	links := slices.DeleteFunc(slices.Clone(sum.Map.Links), func(l mapping.Link) bool { return l.Grade < mapping.Likely })
+	links := slices.DeleteFunc(slices.Clone(sum.Map.Links), func(l mapping.Link) bool { return !l.Grade.Known() })
 	if len(links) == 0 {
 		say := " no join is sure yet"
 		if slices.ContainsFunc(s.th.table.rows, func(r contactRow) bool { return len(r.ties) > 0 }) {

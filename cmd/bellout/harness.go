@@ -39,5 +39,7 @@ func (h harnessFile) Make(log []mapping.Entry) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return writeNewPlan(h.w, job, output{path: h.path})
+	// What is left to the builder stands in the plan's note as well.
+	wrote, _, err := writeNewPlan(h.w, job, output{path: h.path})
+	return wrote, err
 }

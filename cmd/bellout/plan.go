@@ -134,6 +134,17 @@ func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bo
 // defaultPlan is the plan that is looked into when none is named.
 const defaultPlan = "plan.toml"
 
+// symptomHint shows a symptom that this very plan has an answer to.
+func symptomHint(p plan.Plan) string {
+	for _, l := range p.Loads {
+		symptom := strings.ToLower(l.Name) + " dead"
+		if _, err := plan.Roadside(p, symptom); err == nil {
+			return "say what is dead by the name it has in the plan, for example: " + oneLine(symptom)
+		}
+	}
+	return "give the plan its loads first: bellout plan check lists what is missing"
+}
+
 func roadsideCommand(w *world) *cobra.Command {
 	var file string
 	c := &cobra.Command{
@@ -166,7 +177,7 @@ that is a file, else --plan, else plan.toml in the current folder.`,
 			}
 			lines, err := plan.Roadside(p, symptom)
 			if err != nil {
-				return inputProblem(err.Error(), "say what is dead by the name it has in the plan, for example: horn dead")
+				return inputProblem(err.Error(), symptomHint(p))
 			}
 			for _, l := range lines {
 				if _, err := fmt.Fprintln(w.out, l); err != nil {

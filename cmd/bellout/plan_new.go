@@ -10,6 +10,7 @@ import (
 
 	"bellout/inference"
 	"bellout/mapping"
+	"bellout/mapping/pinout"
 	"bellout/mapping/plan"
 	"bellout/mapping/podfile"
 	"bellout/storage"
@@ -39,12 +40,15 @@ already is never replaced unless --force is given, and only by one of its kind.`
 				return inputProblem("the job has no pod yet", "describe and probe one first: bellout open "+args[0])
 			}
 			out.reads = []string{path}
-			wrote, err := writeNewPlan(w, job, out)
+			wrote, left, err := writeNewPlan(w, job, out)
 			if err != nil {
 				return err
 			}
 			for _, path := range wrote {
 				fmt.Fprintf(w.out, "%s\n", oneLine(path))
+			}
+			for _, say := range left {
+				fmt.Fprintf(w.out, "%s\n", oneLine(say))
 			}
 			fmt.Fprintf(w.out, "lengths are guesses and loads typical ones: read the plan through, then bellout plan check %s\n", oneLine(out.path))
 			return nil
@@ -56,8 +60,9 @@ already is never replaced unless --force is given, and only by one of its kind.`
 }
 
 // writeNewPlan writes a first plan of a job with the files that it names, and
-// says which: all of them or, where one is there already, none.
-func writeNewPlan(w *world, job *mapping.Job, out output) ([]string, error) {
+// says which, and what it leaves to the builder: all of them or, where one is
+// there already, none.
+func writeNewPlan(w *world, job *mapping.Job, out output) (wrote, left []string, err error) {
 	beside := out
 	beside.makes, out.makes = descriptionFile, planFile
 	place := func(name string) output {
@@ -71,25 +76,29 @@ func writeNewPlan(w *world, job *mapping.Job, out output) ([]string, error) {
 		work := job.Pods[key]
 		r := w.infer(work)
 		name := planName(work.Pod.Name, taken)
+		m := r.Map
+		m.Unresolved = pinout.Unsettled(pinoutInput(work, r)) // as the pinout counts them
 		pod := plan.NewPod{
 			Name: name, Module: name, PodFile: name + ".json", MapFile: name + ".map.json",
-			Desc: work.Pod, Map: r.Map, Ohms: measured(work, r.Map), Functions: functions(work, r),
+			Desc: work.Pod, Map: m, Ohms: measured(work, m), Functions: functions(work, r), Insulate: insulated(work),
 		}
 		pod.Key, pod.KeyOff = keySwitch(work.Pod)
 		pods = append(pods, pod)
 		files = append(files,
 			draft{place(pod.PodFile), func(to io.Writer) error { return podfile.Write(to, work.Pod) }},
 			draft{place(pod.MapFile), func(to io.Writer) error {
-				_, err := to.Write(plan.WriteMap(r.Map))
+				_, err := to.Write(plan.WriteMap(m))
 				return err
 			}})
 	}
-	text := plan.Write(plan.New(job.Name, pods))
+	p, left := plan.New(job.Name, pods)
+	text := plan.Write(p)
 	files = append(files, draft{out, func(to io.Writer) error {
 		_, err := to.Write(text)
 		return err
 	}})
-	return writeAll(w, files)
+	wrote, err = writeAll(w, files)
+	return wrote, left, err
 }
 
 // planName makes the name of a pod fit for the points of a plan, "name.end".
@@ -107,8 +116,19 @@ func planName(name string, taken map[string]bool) string {
 func functions(work *mapping.PodWork, r inference.Result) map[mapping.EndID]plan.Function {
 	out := map[mapping.EndID]plan.Function{}
 	for _, e := range buildPinout(pageWords{}, work, r).Ends {
-		if mapping.Grade(e.Grade) >= mapping.Likely {
-			out[mapping.EndID(e.ID)] = plan.Function{What: e.Function, Din: e.Terminal}
+		if mapping.Grade(e.Grade).Known() {
+			out[mapping.EndID(e.ID)] = plan.Function{What: e.Function, Din: e.Terminal, Either: e.Says == pinout.Harmless}
+		}
+	}
+	return out
+}
+
+// insulated are the ends that the builder wants insulated.
+func insulated(work *mapping.PodWork) []mapping.EndID {
+	var out []mapping.EndID
+	for _, e := range work.Pod.Ends {
+		if fate, _ := work.Decided(mapping.WireFate, e.ID); fate == "insulate" {
+			out = append(out, e.ID)
 		}
 	}
 	return out

@@ -38,10 +38,23 @@ type pageWords struct {
 }
 
 func buildPinout(words pageWords, work *mapping.PodWork, r inference.Result) pinout.Pinout {
-	return pinout.Build(pinout.Input{
-		Job: words.job, Date: words.date, Revision: words.revision, By: words.by, Serial: words.serial,
-		Work: work, Map: r.Map, Evidence: evidence{r},
-	})
+	in := pinoutInput(work, r)
+	in.Job, in.Date, in.Revision, in.By, in.Serial = words.job, words.date, words.revision, words.by, words.serial
+	return pinout.Build(in)
+}
+
+// pinoutInput is what the engine's result says, as plain data.
+func pinoutInput(work *mapping.PodWork, r inference.Result) pinout.Input {
+	in := pinout.Input{Work: work, Map: r.Map, Evidence: evidence{r}}
+	for _, q := range r.OpenInWords {
+		in.Questions = append(in.Questions, pinout.Question{A: q.A, B: q.B, When: q.When, Joined: q.Joined})
+	}
+	for _, d := range r.Doubts {
+		if !work.Aside(d.Readings) {
+			in.Doubts = append(in.Doubts, d.Readings)
+		}
+	}
+	return in
 }
 
 // pinoutFormats are the forms of a pinout, by the ending of their files.

@@ -76,7 +76,7 @@ func (b *builder) reduce(atoms []atom) []atom {
 func (b *builder) implied(atoms []atom, gone []bool, i int) bool {
 	for _, s := range combinations(atoms[i].when) {
 		m := mapping.Map{}
-		for _, l := range b.in.Map.Links {
+		for _, l := range b.known {
 			if len(l.When) == 0 {
 				m.Links = append(m.Links, l)
 			}

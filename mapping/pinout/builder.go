@@ -1,6 +1,7 @@
 package pinout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -15,6 +16,8 @@ type builder struct {
 	in     Input
 	pod    mapping.Pod
 	ev     Evidence
+	known  []mapping.Link // the links of the map that are no mere questions
+	open   []question     // the pairs that are not settled
 	order  map[mapping.EndID]int
 	always map[mapping.EndID][]mapping.EndID // the permanent net of each end
 	atoms  []atom
@@ -38,8 +41,17 @@ func newBuilder(in Input) *builder {
 	for i, e := range b.pod.Ends {
 		b.order[e.ID] = i
 	}
-	var fixed mapping.Map
 	for _, l := range in.Map.Links {
+		if l.Grade.Known() {
+			b.known = append(b.known, l)
+		}
+	}
+	b.open = questions(in)
+	slices.SortStableFunc(b.open, func(x, y question) int {
+		return cmp.Or(cmp.Compare(b.order[x.a], b.order[y.a]), cmp.Compare(b.order[x.b], b.order[y.b]))
+	})
+	var fixed mapping.Map
+	for _, l := range b.known {
 		if len(l.When) == 0 {
 			fixed.Links = append(fixed.Links, l)
 		}
@@ -49,7 +61,7 @@ func newBuilder(in Input) *builder {
 			b.always[e] = net
 		}
 	}
-	b.atoms = b.reduce(split(in.Map.Links))
+	b.atoms = b.reduce(split(b.known))
 	return b
 }
 
@@ -69,18 +81,9 @@ func (b *builder) called(s mapping.SwitchID) string {
 func (b *builder) counts() Counts {
 	c := Counts{Readings: len(b.in.Work.Live())}
 	c.StruckOut = len(b.in.Work.Readings) - c.Readings
-	for _, l := range slices.Concat(b.in.Map.Links, b.in.Map.Unresolved) {
-		switch l.Grade {
-		case mapping.Proved:
-			c.Proved++
-		case mapping.Likely:
-			c.Likely++
-		case mapping.OpenQuestion:
-			c.Open++
-		default:
-			c.NotTested++
-		}
-	}
+	n := mapping.Map{Links: slices.Concat(b.known, b.unsettled())}.Tally()
+	c.Proved, c.Likely, c.Open = n[mapping.Proved], n[mapping.Likely], n[mapping.OpenQuestion]
+	c.NotTested, c.Doubts = n[mapping.NotTested], len(b.in.Doubts)
 	return c
 }
 
@@ -179,10 +182,10 @@ func (b *builder) bridges() [][]mapping.EndID {
 	return out
 }
 
-// dead lists the ends that no link reaches, not even an unresolved one.
+// dead lists the ends that no link reaches, nor any question.
 func (b *builder) dead() []mapping.EndID {
 	seen := map[mapping.EndID]bool{}
-	for _, l := range slices.Concat(b.in.Map.Links, b.in.Map.Unresolved) {
+	for _, l := range slices.Concat(b.known, b.unsettled()) {
 		seen[l.A], seen[l.B] = true, true
 	}
 	var out []mapping.EndID
@@ -198,16 +201,7 @@ func (b *builder) dead() []mapping.EndID {
 // its pairs with each switch moved alone.
 func (b *builder) deadGrade(e mapping.EndID) mapping.Grade {
 	g := mapping.Proved
-	rest := b.pod.Rest()
-	sets := []mapping.Setting{rest}
-	for _, sw := range b.pod.Switches {
-		for _, q := range sw.Positions {
-			if q != sw.Rest {
-				sets = append(sets, rest.With(sw.Name, q))
-			}
-		}
-	}
-	for _, s := range sets {
+	for _, s := range b.alone() {
 		for _, o := range b.pod.Ends {
 			if o.ID == e {
 				continue
@@ -224,11 +218,16 @@ func (b *builder) deadGrade(e mapping.EndID) mapping.Grade {
 	return g
 }
 
-// cited puts the readings that the links rest on in words.
+// cited puts the readings that the links rest on, and those in doubt, in words.
 func (b *builder) cited(p Pinout) []Reading {
 	want := map[mapping.ReadingID]bool{}
 	for _, l := range slices.Concat(p.Links, p.Unresolved) {
 		for _, r := range l.Readings {
+			want[r] = true
+		}
+	}
+	for _, d := range b.in.Doubts {
+		for _, r := range d {
 			want[r] = true
 		}
 	}

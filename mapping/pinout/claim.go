@@ -123,7 +123,7 @@ func (b *builder) contactGrade(e mapping.EndID) mapping.Grade {
 			g, found = min(g, a.grade), true
 		}
 	}
-	for _, l := range b.in.Map.Links {
+	for _, l := range b.known {
 		if len(l.When) == 0 && (l.A == e || l.B == e) {
 			g, found = min(g, l.Grade), true
 		}
@@ -201,9 +201,10 @@ func (b *builder) unclaimed(e mapping.EndID, line *End) {
 		line.Do = "use the thicker of them and insulate the other; work the levers 20 times, in case a contact is welded"
 		return
 	}
-	for _, l := range b.in.Map.Unresolved {
-		if l.A == e || l.B == e {
-			line.Function, line.Grade = "not settled: see what is not known", Graded(min(mapping.OpenQuestion, mapping.Grade(line.Grade)))
+	if g, asked := b.asked(e); asked {
+		line.Grade = Graded(g)
+		if g > mapping.NotTested {
+			line.Function = "not settled: see what is not known"
 			return
 		}
 	}

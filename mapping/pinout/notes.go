@@ -20,7 +20,7 @@ func resistance(ohms float64) string {
 // pageNotes says in words what a reader of the page must know besides the
 // table: what is not known, what is shared, what does nothing.
 func (b *builder) pageNotes(p Pinout) []string {
-	out := []string{}
+	out := append([]string{}, b.doubts()...)
 	for _, l := range p.Unresolved {
 		out = append(out, "not settled: whether "+l.Between[0]+" and "+l.Between[1]+" are joined, "+l.When)
 	}
@@ -60,7 +60,7 @@ func (b *builder) pageNotes(p Pinout) []string {
 		out = append(out, strings.Join(untried, ", ")+": not read against every other end in every position; silence and untested are not the same")
 	}
 	for _, t := range p.Tables {
-		if len(t.Ends) == 0 && len(t.Through) == 0 {
+		if len(t.Ends) == 0 && len(t.Through) == 0 && !t.Untried {
 			out = append(out, "switch "+t.Switch+" changes nothing so far: it may be silent by itself and need a partner, or work a component")
 		}
 	}

@@ -36,6 +36,9 @@ type Input struct {
 	Work     *mapping.PodWork
 	Map      mapping.Map
 	Evidence Evidence // nil: FromMap
+
+	Questions []Question            // what is open besides what the map has as unresolved
+	Doubts    [][]mapping.ReadingID // readings that cannot all be right, unless set aside
 }
 
 // Graded is a grade that is written as its word.
@@ -86,7 +89,8 @@ type Pinout struct {
 const FaceNotStated = "face not stated"
 
 // Counts says what a pinout was drawn from: readings that stand, readings
-// struck out, and links by grade, those unresolved among them.
+// struck out, links by grade, pairs that are not settled, and sets of readings
+// that cannot all be right.
 type Counts struct {
 	Readings  int `json:"readings"`
 	StruckOut int `json:"struck_out"`
@@ -94,6 +98,7 @@ type Counts struct {
 	Likely    int `json:"likely"`
 	Open      int `json:"open"`
 	NotTested int `json:"not_tested"`
+	Doubts    int `json:"doubts,omitempty"`
 }
 
 // String is the line that stands on every page.
@@ -102,7 +107,14 @@ func (c Counts) String() string {
 	if c.StruckOut > 0 {
 		s += fmt.Sprintf(" (%d more struck out)", c.StruckOut)
 	}
-	return s + fmt.Sprintf("; links: %d proved, %d likely, %d open, %d not tested", c.Proved, c.Likely, c.Open, c.NotTested)
+	s += fmt.Sprintf("; links: %d proved, %d likely, %d open, %d not tested", c.Proved, c.Likely, c.Open, c.NotTested)
+	switch {
+	case c.Doubts == 1:
+		s += "; 1 doubt"
+	case c.Doubts > 1:
+		s += fmt.Sprintf("; %d doubts", c.Doubts)
+	}
+	return s
 }
 
 // End is one line of the pinout. Grade is how sure the function's contact is,
@@ -161,10 +173,12 @@ func Build(in Input) Pinout {
 	b.claimAll()
 	p.Ends = b.ends()
 	p.Tables = b.tables()
-	p.Links = b.links(in.Map.Links)
-	p.Unresolved = b.links(in.Map.Unresolved)
+	p.Links = b.links(b.known)
+	p.Unresolved = b.unresolved()
 	for _, e := range b.dead() {
-		p.Dead = append(p.Dead, b.id(e))
+		if b.met(e) {
+			p.Dead = append(p.Dead, b.id(e))
+		}
 	}
 	for _, net := range b.bridges() {
 		var ids []string

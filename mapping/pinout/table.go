@@ -9,7 +9,8 @@ import (
 )
 
 // Table is the contact table of one switch, as workshop diagrams print it:
-// positions down, ends across, joined ends tied. Rows of its own positions come
+// positions down, ends across, and tied what is joined in that setting, through
+// whatever other switch. Rows of its own positions come
 // first, everything else at rest; then the combinations that need other
 // switches too.
 type Table struct {
@@ -22,6 +23,9 @@ type Table struct {
 	// Through names the switches that work only while this one lets them; only
 	// for a switch that joins nothing by itself.
 	Through []string `json:"lets_through,omitempty"`
+
+	// Untried says of a switch that joins nothing that nobody has moved it yet.
+	Untried bool `json:"untried,omitempty"`
 }
 
 // Row is one position. Nets are the ends that are joined, two or more each.
@@ -44,31 +48,61 @@ type Cell struct {
 func (b *builder) tables() []Table {
 	out := []Table{}
 	for _, sw := range b.pod.Switches {
-		var ends []mapping.EndID
-		var deep []mapping.Condition
-		for _, e := range b.pod.Ends {
-			for _, a := range b.atoms {
-				if b.chooser(a.when) == sw.Name && (b.head(a.a) == b.head(e.ID) || b.head(a.b) == b.head(e.ID)) {
-					ends = append(ends, e.ID)
-					break
-				}
-			}
+		rows := []namedSetting{}
+		for _, q := range sw.Positions {
+			rows = append(rows, namedSetting{mapping.Clean(string(q), mapping.MaxName), false, b.pod.Rest().With(sw.Name, q)})
 		}
 		for _, a := range b.atoms {
-			if len(a.when) > 1 && b.chooser(a.when) == sw.Name {
-				if !slices.ContainsFunc(deep, func(c mapping.Condition) bool {
-					return b.when([]mapping.Condition{c}) == b.when([]mapping.Condition{a.when})
-				}) {
-					deep = append(deep, a.when)
-				}
+			if len(a.when) < 2 || b.chooser(a.when) != sw.Name {
+				continue
+			}
+			r := namedSetting{b.when([]mapping.Condition{a.when}), true, b.setting(a.when)}
+			if !slices.ContainsFunc(rows, func(o namedSetting) bool { return o.deep && o.label == r.label }) {
+				rows = append(rows, r)
 			}
 		}
-		out = append(out, b.table(sw, ends, deep))
+		out = append(out, b.table(sw, rows))
 	}
 	return out
 }
 
-func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.Condition) Table {
+// namedSetting is a setting that a table has a row for.
+type namedSetting struct {
+	label string
+	deep  bool
+	at    mapping.Setting
+}
+
+// moved lists the ends that are not joined to the same others in all of the
+// settings: those that a table of these has columns for. Whatever such an end is
+// joined to is among them.
+func (b *builder) moved(rows []namedSetting) []mapping.End {
+	var first mapping.Row
+	moves := map[int]bool{}
+	for i, r := range rows {
+		row := b.row(b.pod.Ends, r.at)
+		if i == 0 {
+			first = row
+		}
+		for e := range b.pod.Ends {
+			moves[e] = moves[e] || !slices.Equal(row.Tie(e), first.Tie(e))
+		}
+	}
+	var out []mapping.End
+	for e, end := range b.pod.Ends {
+		if moves[e] {
+			out = append(out, end)
+		}
+	}
+	return out
+}
+
+func (b *builder) table(sw mapping.Switch, rows []namedSetting) Table {
+	var ends []mapping.End
+	tried := b.tried(sw)
+	if tried {
+		ends = b.moved(rows)
+	}
 	t := Table{Switch: b.sw(sw.Name), Common: "not settled", Ends: []string{}, Rows: []Row{}}
 	if c, ok := b.ev.Common(sw.Name); ok {
 		t.Common = "none"
@@ -87,9 +121,10 @@ func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.
 	}
 	t.Form = strings.Join(forms, "; ")
 	for _, e := range ends {
-		t.Ends = append(t.Ends, b.id(e))
+		t.Ends = append(t.Ends, b.id(e.ID))
 	}
 	if len(ends) == 0 {
+		t.Untried = !tried
 		for _, a := range b.atoms {
 			other := b.sw(b.chooser(a.when))
 			if slices.ContainsFunc(a.when, func(w mapping.Term) bool { return w.Switch == sw.Name }) && !slices.Contains(t.Through, other) {
@@ -98,62 +133,27 @@ func (b *builder) table(sw mapping.Switch, ends []mapping.EndID, deep []mapping.
 		}
 		return t
 	}
-	rest := b.pod.Rest()
-	for _, q := range sw.Positions {
-		r := b.row(ends, rest.With(sw.Name, q))
-		r.Label, r.Rest = mapping.Clean(string(q), mapping.MaxName), q == sw.Rest
-		t.Rows = append(t.Rows, r)
-	}
-	for _, c := range deep {
-		r := b.row(ends, b.setting(c))
-		r.Label, r.Deep = b.when([]mapping.Condition{c}), true
-		t.Rows = append(t.Rows, r)
+	for i, r := range rows {
+		row := b.row(ends, r.at)
+		line := Row{Label: r.label, Deep: r.deep, Rest: !r.deep && sw.Positions[i] == sw.Rest, Nets: [][]string{}}
+		for _, tie := range row.Ties {
+			var net []string
+			for _, k := range tie {
+				net = append(net, t.Ends[k])
+			}
+			line.Nets = append(line.Nets, net)
+		}
+		for k := range ends {
+			line.Cells = append(line.Cells, Cell{Joined: row.Tie(k) != nil, Grade: Graded(row.Grade[k])})
+		}
+		t.Rows = append(t.Rows, line)
 	}
 	return t
 }
 
-func (b *builder) row(ends []mapping.EndID, s mapping.Setting) Row {
-	r := Row{Nets: [][]string{}}
-	nets := b.in.Map.Nets(b.pod, s)
-	of := map[mapping.EndID]int{}
-	for i, net := range nets {
-		for _, e := range net {
-			of[e] = i
-		}
-		var ids []string
-		for _, e := range net {
-			if slices.Contains(ends, e) {
-				ids = append(ids, b.id(e))
-			}
-		}
-		if len(ids) > 1 {
-			r.Nets = append(r.Nets, ids)
-		}
-	}
-	for _, e := range ends {
-		c := Cell{Grade: Graded(mapping.Proved)}
-		tie := mapping.NotTested
-		for _, o := range ends {
-			if o == e {
-				continue
-			}
-			joined, g := b.ev.Verdict(s, e, o)
-			same := of[e] == of[o]
-			if joined != same {
-				g = min(g, mapping.OpenQuestion)
-			}
-			if same {
-				c.Joined, tie = true, max(tie, g)
-			} else {
-				c.Grade = min(c.Grade, Graded(g))
-			}
-		}
-		if c.Joined {
-			c.Grade = Graded(tie)
-		}
-		r.Cells = append(r.Cells, c)
-	}
-	return r
+// row is what is known of ends in a setting.
+func (b *builder) row(ends []mapping.End, s mapping.Setting) mapping.Row {
+	return mapping.RowOf(len(ends), func(i, j int) (bool, mapping.Grade) { return b.ev.Verdict(s, ends[i].ID, ends[j].ID) })
 }
 
 // Draw gives a table in lines of at most a width in columns, with the signs of
@@ -189,6 +189,9 @@ func (t Table) Draw(g mapping.Glyphs, width int) []string {
 func (t Table) empty() string {
 	if len(t.Through) > 0 {
 		return "joins nothing by itself; " + strings.Join(t.Through, ", ") + " works only while it lets through: see there"
+	}
+	if t.Untried {
+		return "not tried yet"
 	}
 	return "changes nothing so far: it may have a partner; try it with each other switch"
 }

@@ -9,7 +9,8 @@ import (
 
 // NewPod is a pod of a job as a first plan is made from it. PodFile and MapFile
 // name where its description and map are written; Functions is what the job
-// calls its ends, with DIN 72552 numbers where there are any.
+// calls its ends, with DIN 72552 numbers where there are any. Insulate are the
+// ends that the builder has decided to insulate.
 type NewPod struct {
 	Name      string
 	Module    string
@@ -19,33 +20,42 @@ type NewPod struct {
 	Map       mapping.Map
 	Ohms      []Measured
 	Functions map[mapping.EndID]Function
+	Insulate  []mapping.EndID
 	Key       string   // the switch that is the ignition key
 	KeyOff    []string // its positions in which the machine is off
 }
 
-// Function is what an end is for.
+// Function is what an end is for. Either says that it is one of two that can
+// change places: which of them is fed is the builder's to choose.
 type Function struct {
-	What string
-	Din  string
+	What   string
+	Din    string
+	Either bool
 }
 
 // New makes a first plan of a job: a module, plug and wires for every pod; for
 // every end whose function is known, the loads, relays and feeds that usually
 // go with it (common practice); ways, earths and supply. Lengths are guesses
 // and loads are typical ones: both want the builder's eye. Fuses and sizes are
-// worked out.
-func New(name string, pods []NewPod) Plan {
+// worked out. What is left to the builder is said in sentences, and in the
+// plan's note: ends insulated, and functions with a cavity that leads nowhere.
+func New(name string, pods []NewPod) (p Plan, left []string) {
 	b := &builder{p: Plan{Name: name, Revision: "A", Volts: 12, Temperature: 60, Insulation: 105, DropPercent: 5,
 		Note:   "A first plan, made from the maps of the job. Lengths are guesses and loads typical ones: measure and mend.",
 		Supply: Supply{Battery: "lead", MainFuseMM: 150, AlternatorWatts: 200, ChargeFuseMM: 150, ContactAmps: 10}}}
 	b.p.Block.Module = "tray"
+	pods = withoutInsulated(pods)
 	b.modules(pods)
 	b.supply(pods)
 	for i := range pods {
 		b.pod(&pods[i])
 	}
 	b.outside()
-	return Fill(b.p)
+	left = b.leftOver(pods)
+	b.note(left)
+	b.p = Fill(b.p)
+	b.meant(pods)
+	return b.p, left
 }
 
 // load ends by DIN 72552 number, and what usually hangs on them.
@@ -179,6 +189,7 @@ func (b *builder) size(plug *Plug, used int) {
 func (b *builder) lead(x *NewPod, id mapping.EndID, at, what string) {
 	f := x.Functions[id]
 	switch {
+	case f.Either: // which of the two is fed is the builder's to choose
 	case f.Din == "15" && x.Key != "" && len(b.p.Relays) > 0 && b.p.Relays[0].Name == "RI":
 		b.wire(at, "RI.86", Loom, what, 0.9)
 	case f.Din == "30":
@@ -216,7 +227,7 @@ func (x NewPod) feeds(id mapping.EndID) bool {
 		} else if l.A != id {
 			continue
 		}
-		if f := x.Functions[other]; loadsOf(f.Din) != nil {
+		if f := x.Functions[other]; !f.Either && loadsOf(f.Din) != nil {
 			return true
 		}
 	}

@@ -13,9 +13,9 @@ import (
 func heronPods(t *testing.T) []NewPod {
 	p := heron(t)
 	names := map[string]map[mapping.EndID]Function{
-		"left":   {"1": {"58 in", ""}, "2": {"58 out", "58"}, "3": {"56 in", "56"}, "4": {"main", "56a"}, "5": {"dip", "56b"}, "6": {"turn", "49a"}, "7": {"left", "L"}, "8": {"right", "R"}, "9": {"horn in", ""}, "10": {"horn", "71"}},
-		"right":  {"1": {"15 in", ""}, "2": {"ignition", "1"}, "3": {"start", "50"}, "4": {"brake in", ""}, "5": {"brake", "54"}},
-		"barrel": {"1": {"30", "30"}, "2": {"15", "15"}},
+		"left":   {"1": {What: "58 in"}, "2": {What: "58 out", Din: "58"}, "3": {What: "56 in", Din: "56"}, "4": {What: "main", Din: "56a"}, "5": {What: "dip", Din: "56b"}, "6": {What: "turn", Din: "49a"}, "7": {What: "left", Din: "L"}, "8": {What: "right", Din: "R"}, "9": {What: "horn in"}, "10": {What: "horn", Din: "71"}},
+		"right":  {"1": {What: "15 in"}, "2": {What: "ignition", Din: "1"}, "3": {What: "start", Din: "50"}, "4": {What: "brake in"}, "5": {What: "brake", Din: "54"}},
+		"barrel": {"1": {What: "30", Din: "30"}, "2": {What: "15", Din: "15"}},
 	}
 	var out []NewPod
 	for _, x := range p.Pods[:3] {
@@ -34,7 +34,7 @@ func TestNewPlan(t *testing.T) {
 				pods[i].PodFile, pods[i].MapFile = "", ""
 			}
 		}
-		p := New("first", pods)
+		p, _ := New("first", pods)
 		text := Write(p)
 		back, err := Read("new.toml", text, openExample)
 		if err != nil {
@@ -61,11 +61,12 @@ func TestNewPlanOfUnnamedPods(t *testing.T) {
 	for i := range pods {
 		pods[i].Functions = nil
 	}
-	p := New("bare", pods)
+	p, _ := New("bare", pods)
 	if _, err := Read("bare.toml", Write(p), openExample); err != nil {
 		t.Error(err)
 	}
-	if _, err := Read("none.toml", Write(New("none", nil)), nil); err != nil {
+	none, _ := New("none", nil)
+	if _, err := Read("none.toml", Write(none), nil); err != nil {
 		t.Error(err)
 	}
 }
@@ -90,7 +91,7 @@ func TestFill(t *testing.T) {
 // thick enough for all that the alternator gives, in a first plan as in the rules (a
 // wire must carry its current continuously: common practice).
 func TestChargingWires(t *testing.T) {
-	p := New("first", nil)
+	p, _ := New("first", nil)
 	amps := p.Supply.AlternatorWatts / p.Volts
 	var names []string
 	for i, w := range p.Wires {
@@ -111,5 +112,74 @@ func TestChargingWires(t *testing.T) {
 	}
 	if len(names) != 3 {
 		t.Errorf("charging wires %v, want three", names)
+	}
+}
+
+// An end that is to be insulated has no cavity, no wire and feeds nothing; the
+// note names it, and nothing that is found of it is left to explain.
+func TestNewPlanInsulates(t *testing.T) {
+	pods := heronPods(t)
+	pods[0].Insulate = []mapping.EndID{"1", "7"} // a feed and an output
+	p, left := New("first", pods)
+	for _, w := range p.Wires {
+		if w.From == pods[0].Name+".1" || w.From == pods[0].Name+".7" || w.To == pods[0].Name+".1" {
+			t.Errorf("%s runs to an end to insulate: %+v", w.Name, w)
+		}
+	}
+	for _, pl := range p.Plugs {
+		for _, c := range pl.Fill {
+			if c.What == "58 in" || c.What == "left" {
+				t.Errorf("%s has a cavity for %q", pl.Name, c.What)
+			}
+		}
+	}
+	if slices.ContainsFunc(p.Block.Ways, func(w Way) bool { return w.What == "58 in" }) {
+		t.Error("an end to insulate is fed")
+	}
+	want := "Insulated, in no plug: " + pods[0].Name + ".1, " + pods[0].Name + ".7."
+	if !slices.Contains(left, want) || !strings.Contains(p.Note, want) {
+		t.Errorf("%q is said neither in %q nor in the note %q", want, left, p.Note)
+	}
+	for _, f := range Check(p) {
+		if f.Where == pods[0].Name+".1" || f.Where == pods[0].Name+".7" || f.Kind == StaleMark {
+			t.Errorf("found: %+v", f)
+		}
+	}
+}
+
+// What has a function and no load is not dropped without a word.
+func TestNewPlanSaysWhatIsNotWired(t *testing.T) {
+	pods := heronPods(t)
+	pods[0].Functions["9"] = Function{What: "horn, pair with 10", Either: true}
+	pods[0].Functions["10"] = Function{What: "horn, pair with 9", Either: true}
+	pods[0].Functions["3"] = Function{What: "trailer"}
+	pods[1].Functions["4"] = Function{What: "brake, pair with 5", Din: "54", Either: true}
+	pods[1].Functions["5"] = Function{What: "brake, pair with 4", Din: "54", Either: true}
+	delete(pods[0].Functions, "4")
+	delete(pods[0].Functions, "5")
+	p, left := New("first", pods)
+	name := pods[0].Name
+	for _, want := range []string{
+		"horn not wired (" + name + ".9, " + name + ".10): choose which end is fed, and give the other its load.",
+		"brake not wired (" + pods[1].Name + ".4, " + pods[1].Name + ".5): choose which end is fed, and give the other its load.",
+		"trailer not wired (" + name + ".3): give it a load or a feed, or insulate it.",
+	} {
+		if !slices.Contains(left, want) || !strings.Contains(p.Note, want) {
+			t.Errorf("%q is said neither in %q nor in the note %q", want, left, p.Note)
+		}
+	}
+	back, err := Read("new.toml", Write(p), openExample)
+	if err != nil || back.Note != p.Note {
+		t.Errorf("read back: %v, the note is %q", err, back.Note)
+	}
+	for _, f := range Check(p) {
+		if f.Kind == ContactBridge {
+			t.Errorf("both ends of a pair are taken for outputs: %+v", f)
+		}
+	}
+	many := builder{}
+	many.note(slices.Repeat([]string{"a sentence of some length, said again and again."}, 50))
+	if n := len([]rune(many.p.Note)); n > mapping.MaxNote || !strings.HasSuffix(many.p.Note, "plan check lists it.") {
+		t.Errorf("a note of %d letters: %q", n, many.p.Note)
 	}
 }

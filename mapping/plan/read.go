@@ -241,7 +241,7 @@ func slips(a, b string) int {
 func clean(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.String:
-		v.SetString(mapping.Clean(v.String(), mapping.MaxText))
+		v.SetString(mapping.Clean(v.String(), mapping.MaxNote))
 	case reflect.Struct:
 		for i := range v.NumField() {
 			if v.Type().Field(i).Tag.Get("toml") != "-" {

@@ -7,7 +7,8 @@ import (
 )
 
 func TestLooksLike(t *testing.T) {
-	for _, own := range []string{string(Write(New("twin", nil))), "nonsense = \n[[wire]]\n", "  [ block ] # ways\n", "[[block.way]]\n"} {
+	first, _ := New("twin", nil)
+	for _, own := range []string{string(Write(first)), "nonsense = \n[[wire]]\n", "  [ block ] # ways\n", "[[block.way]]\n"} {
 		if !LooksLikePlan([]byte(own)) {
 			t.Errorf("%.40q is not known for a plan", own)
 		}

@@ -38,6 +38,9 @@ func Roadside(p Plan, symptom string) ([]string, error) {
 		for _, l := range p.Loads {
 			names = append(names, l.Name)
 		}
+		if len(names) == 0 {
+			return nil, fmt.Errorf("nothing can be said of %q: the plan has no load", mapping.Clean(symptom, mapping.MaxName))
+		}
 		return nil, fmt.Errorf("nothing in the plan is meant by %q: name one of %s, or everything", mapping.Clean(symptom, mapping.MaxName), strings.Join(names, ", "))
 	}
 	if dead := strings.Contains(text, "everything") || strings.Contains(text, "nothing") || strings.Contains(text, "all dead"); dead {

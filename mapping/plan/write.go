@@ -119,7 +119,7 @@ func value(b *bytes.Buffer, f reflect.Value, top bool) {
 func quote(s string) string {
 	var b strings.Builder
 	b.WriteByte('"')
-	for _, r := range mapping.Clean(s, mapping.MaxText) {
+	for _, r := range mapping.Clean(s, mapping.MaxNote) {
 		switch {
 		case r == '"' || r == '\\':
 			b.WriteByte('\\')

@@ -101,13 +101,12 @@ func glyph(g mapping.Grade) string {
 	return "x"
 }
 
-// grades counts the links of all pods by grade.
-func grades(p plan.Plan) (count [4]int) {
+// grades counts the links of all pods by grade, as the pinouts do.
+func grades(p plan.Plan) (count [mapping.Proved + 1]int) {
 	for _, pod := range p.Pods {
-		for _, l := range pod.Map.Links {
-			count[l.Grade]++
+		for g, n := range pod.Map.Tally() {
+			count[g] += n
 		}
-		count[mapping.OpenQuestion] += len(pod.Map.Unresolved)
 	}
 	return count
 }

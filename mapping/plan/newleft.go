@@ -1,0 +1,115 @@
+package plan
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bellout/mapping"
+)
+
+// withoutInsulated takes the functions from ends that are to be insulated: such
+// an end gets no cavity, feeds nothing and is fed by nothing.
+func withoutInsulated(pods []NewPod) []NewPod {
+	out := slices.Clone(pods)
+	for i := range out {
+		out[i].Functions = maps.Clone(out[i].Functions)
+		for _, e := range out[i].Insulate {
+			delete(out[i].Functions, e)
+		}
+	}
+	return out
+}
+
+// leftOver says what a first plan leaves to the builder, a sentence each: the
+// wires to insulate, and what has a cavity but no wire in the loom.
+func (b *builder) leftOver(pods []NewPod) []string {
+	var out []string
+	for i, x := range pods {
+		if len(x.Insulate) > 0 {
+			out = append(out, fmt.Sprintf("Insulated, in no plug: %s.", pointsOf(x.Name, x.Insulate)))
+		}
+		var order []string
+		ends := map[string][]mapping.EndID{}
+		pair, either := map[string]bool{}, map[string]bool{}
+		for _, e := range x.Desc.Ends {
+			f := x.Functions[e.ID]
+			if !b.endsAtPlug(i, e.ID) {
+				continue
+			}
+			what, _, isPair := strings.Cut(f.What, ", pair with ")
+			if what == "" {
+				what = f.Din
+			}
+			if len(ends[what]) == 0 {
+				order = append(order, what)
+			}
+			ends[what] = append(ends[what], e.ID)
+			either[what], pair[what] = either[what] || f.Either, pair[what] || f.Either && isPair
+		}
+		for _, what := range order {
+			do := "give it a load or a feed, or insulate it"
+			switch {
+			case pair[what]:
+				do = "choose which end is fed, and give the other its load"
+			case either[what]:
+				do = "choose which is which, and wire it"
+			}
+			out = append(out, fmt.Sprintf("%s not wired (%s): %s.", what, pointsOf(x.Name, ends[what]), do))
+		}
+	}
+	return out
+}
+
+// note puts sentences into the plan's note as far as paper has room for them,
+// and says so where it has not.
+func (b *builder) note(left []string) {
+	const more = " More is left open: bellout plan check lists it."
+	for _, s := range left {
+		if len([]rune(b.p.Note+" "+s+more)) > mapping.MaxNote {
+			b.p.Note += more
+			return
+		}
+		b.p.Note += " " + s
+	}
+}
+
+// endsAtPlug tells whether a pod's wire comes to a cavity that nothing goes on
+// from.
+func (b *builder) endsAtPlug(pod int, e mapping.EndID) bool {
+	from := b.p.Pods[pod].Name + "." + string(e)
+	i := slices.IndexFunc(b.p.Wires, func(w Wire) bool { return w.From == from })
+	if i < 0 {
+		return false
+	}
+	at := b.p.Wires[i].To
+	return !slices.ContainsFunc(b.p.Wires, func(w Wire) bool { return w.From == at || w.To == at && w.From != from })
+}
+
+func pointsOf(pod string, ends []mapping.EndID) string {
+	var s []string
+	for _, e := range ends {
+		s = append(s, pod+"."+string(e))
+	}
+	return strings.Join(s, ", ")
+}
+
+// meant marks what Check finds of an insulated end: that it is bare is the
+// builder's decision, and stands on the page.
+func (b *builder) meant(pods []NewPod) {
+	insulated := map[string]bool{}
+	for _, x := range pods {
+		for _, e := range x.Insulate {
+			insulated[x.Name+"."+string(e)] = true
+		}
+	}
+	if len(insulated) == 0 {
+		return
+	}
+	for _, f := range Check(b.p) {
+		if f.Kind == BareEnd && insulated[f.Where] {
+			b.p.Expected = append(b.p.Expected, Expected{Kind: f.Kind, Where: f.Where, Why: "to be insulated, as decided: cut staggered, sealed, folded back"})
+		}
+	}
+}
