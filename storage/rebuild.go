@@ -16,7 +16,9 @@ import (
 // next three where it came from. Missing are the numbers for which nothing
 // sound was found, whether or not a stand-in has one of them now. Orphans are
 // those that were read and left out because what they speak of is lost; they
-// are kept as an archive in OrphansIn.
+// are kept as an archive in OrphansIn. Unsaid counts the readings of each pod
+// that name an end or a position which its description has not: they are kept,
+// and tell nothing until somebody adds it.
 type Report struct {
 	Entries    int
 	FromLog    int
@@ -26,6 +28,7 @@ type Report struct {
 	StandIns   []StandIn
 	Orphans    []uint64
 	OrphansIn  string
+	Unsaid     map[mapping.PodKey]int
 }
 
 // Rebuild makes a new job file of whatever can still be read of a damaged or
@@ -85,7 +88,7 @@ func Rebuild(from, to string) (Report, error) {
 		}
 		entries = append(entries, found[seq])
 	}
-	rep.Entries = len(entries)
+	rep.Entries, rep.Unsaid = len(entries), unsaid(job)
 	if len(orphans) > 0 {
 		rep.OrphansIn = orphansPath(to)
 		if err := writeNew(rep.OrphansIn, orphans); err != nil {

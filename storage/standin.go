@@ -146,3 +146,25 @@ func byNumber(a, b mapping.EndID) int {
 	}
 	return cmp.Compare(a, b)
 }
+
+// unsaid counts the readings about what a pod's description lacks; the record
+// that added it may be one of those that are lost.
+func unsaid(job *mapping.Job) map[mapping.PodKey]int {
+	out := map[mapping.PodKey]int{}
+	for key, w := range job.Pods {
+		for _, r := range w.Readings {
+			lacks := false
+			for _, id := range slices.Concat(r.Red, r.Black) {
+				_, there := w.Pod.End(id)
+				lacks = lacks || !there
+			}
+			for _, sw := range w.Pod.Switches {
+				lacks = lacks || sw.Index(r.Setting.At(sw)) < 0
+			}
+			if lacks {
+				out[key]++
+			}
+		}
+	}
+	return out
+}

@@ -153,3 +153,19 @@ func TestRebuildGoesOnBehindABadLine(t *testing.T) {
 		t.Errorf("%+v %s", rep, d)
 	}
 }
+
+// TestRebuildTellsOfALostAmendment: the end that was added is lost, and the
+// readings on it are kept and told of.
+func TestRebuildTellsOfALostAmendment(t *testing.T) {
+	later, on9, half := aPod(), aReading(1), aReading(2)
+	p := *later.Describe
+	p.Ends = append(p.Ends, mapping.End{ID: "9"})
+	later.Describe = &p
+	on9.Reading.Red = []mapping.EndID{"9"}
+	half.Reading.Setting = mapping.Setting{"dip": "half"}
+	path := spoiled(t, 4, aPod(), aReading(0), later, on9, half)
+	rep, got, _ := rebuilt(t, path)
+	if d := cmp.Diff(map[mapping.PodKey]int{leftPod: 2}, rep.Unsaid); d != "" || len(got) != 5 || rep.Orphans != nil || rep.StandIns != nil {
+		t.Errorf("%+v %s", rep, d)
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
 	"bellout/mapping"
@@ -102,6 +104,10 @@ func rebuildJob(w *world, from, to string) error {
 	}
 	for _, made := range report.StandIns {
 		fmt.Fprintln(w.out, standInWords(made))
+	}
+	for _, key := range slices.Sorted(maps.Keys(report.Unsaid)) {
+		fmt.Fprintf(w.out, "pod %q has %s about an end or a position that its description lacks: kept, and taken into account once you add it\n",
+			mapping.Clean(string(key), mapping.MaxName), count(report.Unsaid[key], "reading"))
 	}
 	if n := len(report.Orphans); n > 0 {
 		fmt.Fprintf(w.out, "%s could be read and had no place in the new job, the description of their pod is lost: they are kept in %s\n",
