@@ -81,7 +81,8 @@ type CheckResult struct {
 	Pass  bool
 }
 
-// Validate makes sure that an entry says exactly one thing.
+// Validate makes sure that an entry says exactly one thing, and that a pod which
+// it describes can be one: whatever is computed from a job relies on that.
 func (e Entry) Validate() error {
 	n := 0
 	for _, set := range []bool{
@@ -94,6 +95,11 @@ func (e Entry) Validate() error {
 	}
 	if n != 1 {
 		return fmt.Errorf("log entry %d says %d things instead of one", e.Seq, n)
+	}
+	if e.Describe != nil {
+		if err := e.Describe.Validate(); err != nil {
+			return fmt.Errorf("log entry %d describes what is no pod: %w", e.Seq, err)
+		}
 	}
 	return nil
 }

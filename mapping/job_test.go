@@ -90,7 +90,7 @@ func TestFoldNumbers(t *testing.T) {
 // TestFoldDescribeAgain: an end added in the middle of the work loses nothing.
 func TestFoldDescribeAgain(t *testing.T) {
 	j := fold(t, describe("1", "2"), heard(Sounded),
-		Entry{Pod: "right", Describe: &Pod{Name: "right pod"}}, describe("1", "2", "3"), heard(Silent))
+		Entry{Pod: "right", Describe: &Pod{Name: "right pod", Ends: []End{{ID: "1"}, {ID: "2"}}}}, describe("1", "2", "3"), heard(Silent))
 	if d := cmp.Diff([]PodKey{"left", "right"}, j.Order); d != "" {
 		t.Error(d)
 	}
@@ -164,6 +164,7 @@ func TestFoldRefuses(t *testing.T) {
 		"a strike of no pod":       {{Strike: &Strike{}}},
 		"two things at once":       {describe("1", "2"), two},
 		"nothing":                  {{}},
+		"what is no pod":           {describe("1", "1")},
 	} {
 		j, err := Fold(logOf(log...))
 		if err == nil || j != nil {

@@ -94,12 +94,14 @@ func (p Pod) Rest() Setting {
 	return s
 }
 
-// MaxEnds and MaxSettings bound what one pod may have. Twice the largest pod
-// that the trade knows, and what fits the engine's word-sized sets.
+// What one pod may have: twice the largest pod that the trade knows. A set of
+// ends, and a set of positions of all switches together, each fit in a word of
+// 64 bits, in which the engine keeps them.
 const (
-	MaxEnds      = 48
-	MaxSwitches  = 16
-	MaxPositions = 8
+	MaxEnds         = 48
+	MaxSwitches     = 16
+	MaxPositions    = 8  // of one switch
+	MaxAllPositions = 64 // of all switches together
 )
 
 // Validate says in one sentence what is wrong with a pod and what to do, or
@@ -125,6 +127,7 @@ func (p Pod) Validate() error {
 		seen[e.ID] = true
 	}
 	names := map[SwitchID]bool{}
+	positions := 0
 	for _, s := range p.Switches {
 		if s.Name == "" {
 			return fmt.Errorf("pod %q has a switch with no name: call it what its legend shows", p.Name)
@@ -136,6 +139,10 @@ func (p Pod) Validate() error {
 		if err := s.Validate(); err != nil {
 			return err
 		}
+		positions += len(s.Positions)
+	}
+	if positions > MaxAllPositions {
+		return fmt.Errorf("pod %q has %d positions in all: split it, %d for all its switches together is the most", p.Name, positions, MaxAllPositions)
 	}
 	return nil
 }

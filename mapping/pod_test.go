@@ -72,6 +72,10 @@ func TestPodValidate(t *testing.T) {
 		{"too many positions", func(p *Pod) {
 			p.Switches[0].Positions = []PositionID{"a", "b", "c", "d", "e", "f", "g", "h", "low"}
 		}, `switch "dip" has 9 positions`},
+		{"too many positions in all", func(p *Pod) {
+			p.Switches = manySwitches(16, 4)
+			p.Switches[3].Positions = append(p.Switches[3].Positions, "e")
+		}, `pod "left" has 65 positions in all: split it, 64 for all`},
 		{"nameless position", func(p *Pod) { p.Switches[0].Positions = []PositionID{"low", ""} }, `switch "dip" has a position with no name`},
 		{"twin positions", func(p *Pod) { p.Switches[0].Positions = []PositionID{"low", "low"} }, `switch "dip" has two positions named "low"`},
 		{"rest elsewhere", func(p *Pod) { p.Switches[0].Rest = "up" }, `switch "dip" rests at "up"`},
@@ -87,6 +91,23 @@ func TestPodValidate(t *testing.T) {
 	if err := p.Validate(); err != nil {
 		t.Errorf("%d ends are refused: %v", MaxEnds, err)
 	}
+	for _, c := range [][2]int{{16, 4}, {8, 8}} {
+		p.Switches = manySwitches(c[0], c[1])
+		if err := p.Validate(); err != nil {
+			t.Errorf("%d switches of %d positions are refused: %v", c[0], c[1], err)
+		}
+	}
+}
+
+func manySwitches(n, positions int) (out []Switch) {
+	for i := range n {
+		s := Switch{Name: SwitchID(fmt.Sprint("s", i)), Rest: "a"}
+		for q := range positions {
+			s.Positions = append(s.Positions, PositionID(rune('a'+q)))
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 func TestSetting(t *testing.T) {

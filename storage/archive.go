@@ -46,6 +46,9 @@ func parseLine(line []byte) ([]byte, mapping.Entry, error) {
 		return nil, mapping.Entry{}, errors.New("it was changed or cut, its checksum does not fit")
 	}
 	e, err := decodePayload(payload)
+	if err == nil && e.Seq > maxTaken {
+		err = fmt.Errorf("the entry's number %d is higher than any job's", e.Seq)
+	}
 	return payload, e, err
 }
 

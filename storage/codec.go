@@ -23,6 +23,11 @@ const (
 	// maxPayload bounds one entry, so that a pasted book does not become a
 	// note and a line of an archive can be read in one piece.
 	maxPayload = 1 << 20
+
+	// A number that no job reaches is no number of an entry; from outside it is
+	// taken up to maxTaken only, so that there is always room to go on from it.
+	maxSeq   = 1 << 53
+	maxTaken = 1 << 32
 )
 
 func keyOf(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
@@ -102,6 +107,9 @@ func decodePayload(b []byte) (mapping.Entry, error) {
 	}
 	if d.Seq == 0 {
 		return mapping.Entry{}, errors.New("the entry has no number")
+	}
+	if d.Seq > maxSeq {
+		return mapping.Entry{}, fmt.Errorf("the entry's number %d is higher than any job's", d.Seq)
 	}
 	return d.entry()
 }

@@ -5,27 +5,37 @@ import (
 	"errors"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"bellout/mapping"
 )
 
 // Report says what Rebuild found. Entries counts what the new job holds, the
 // next three where it came from. Missing are the numbers for which nothing
-// sound was found; Orphans those left out because what they speak of is lost.
+// sound was found, whether or not a stand-in has one of them now. Orphans are
+// those that were read and left out because what they speak of is lost; they
+// are kept as an archive in OrphansIn. Unsaid counts the readings of each pod
+// that name an end or a position which its description has not: they are kept,
+// and tell nothing until somebody adds it.
 type Report struct {
 	Entries    int
 	FromLog    int
 	FromBackup int
 	FromFile   int
 	Missing    []uint64
+	StandIns   []StandIn
 	Orphans    []uint64
+	OrphansIn  string
+	Unsaid     map[mapping.PodKey]int
 }
 
 // Rebuild makes a new job file of whatever can still be read of a damaged or
 // lost one: its text log, its backup, and every sound record that stands
-// anywhere in the file itself. Entries keep their numbers. The old files are
-// only read.
+// anywhere in the file itself. Entries keep their numbers. Where the description
+// of a pod is lost one is made, so that the readings are not lost with it. The
+// old files are only read.
 func Rebuild(from, to string) (Report, error) {
 	var rep Report
 	found := map[uint64]mapping.Entry{}
@@ -40,8 +50,8 @@ func Rebuild(from, to string) (Report, error) {
 	}
 	// The log holds acknowledged entries only, so it has the first word; then
 	// the backup, which was whole when it was made.
-	if _, entries, _, err := readTextLog(logPath(from)); err == nil {
-		rep.FromLog = take(entries)
+	if b, err := os.ReadFile(logPath(from)); err == nil {
+		rep.FromLog = take(salvageLog(b))
 	}
 	for _, p := range []string{backupPath(from), from} {
 		b, err := readPlain(p)
@@ -71,23 +81,29 @@ func Rebuild(from, to string) (Report, error) {
 		}
 		return Report{}, fail(ErrMissing, from, none)
 	}
+	rep.Missing = missing(slices.Sorted(maps.Keys(found)))
+	rep.StandIns = standIns(found)
 	job := emptyJob()
-	var entries []mapping.Entry
-	next := uint64(1)
+	var entries, orphans []mapping.Entry
 	for _, seq := range slices.Sorted(maps.Keys(found)) {
-		for ; next < seq && len(rep.Missing) < 1000; next++ {
-			rep.Missing = append(rep.Missing, next)
-		}
-		next = seq + 1
 		if job.Apply(found[seq]) != nil {
-			rep.Orphans = append(rep.Orphans, seq)
+			rep.Orphans, orphans = append(rep.Orphans, seq), append(orphans, found[seq])
 			continue
 		}
 		entries = append(entries, found[seq])
 	}
-	rep.Entries = len(entries)
+	rep.Entries, rep.Unsaid = len(entries), unsaid(job)
+	if len(orphans) > 0 {
+		rep.OrphansIn = orphansPath(to)
+		if err := writeNew(rep.OrphansIn, orphans); err != nil {
+			return Report{}, err
+		}
+	}
 	s, err := create(to, entries, defaults())
 	if err != nil {
+		if rep.OrphansIn != "" {
+			_ = os.Remove(rep.OrphansIn)
+		}
 		return Report{}, err
 	}
 	return rep, s.Close()
@@ -104,6 +120,53 @@ func readPlain(path string) ([]byte, error) {
 		return nil, fail(ErrNotOurs, path, errors.New("it is no plain file of the size of a job"))
 	}
 	return os.ReadFile(path)
+}
+
+// missing lists the numbers that are not there, a thousand at the most.
+func missing(seqs []uint64) (out []uint64) {
+	next := uint64(1)
+	for _, seq := range seqs {
+		for ; next < seq && len(out) < 1000; next++ {
+			out = append(out, next)
+		}
+		next = seq + 1
+	}
+	return out
+}
+
+func orphansPath(to string) string {
+	return strings.TrimSuffix(to, Extension) + ".left-out.archive.txt"
+}
+
+// writeNew writes an archive where no file is yet.
+func writeNew(path string, entries []mapping.Entry) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return classify(path, err)
+	}
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
+	if err != nil {
+		return classify(path, err)
+	}
+	err = errors.Join(WriteArchive(f, entries), f.Sync(), f.Close())
+	if err != nil {
+		err = errors.Join(classify(path, err), os.Remove(path))
+	}
+	return err
+}
+
+// salvageLog takes every sound line of a text log; one that is not takes
+// nothing else with it.
+func salvageLog(b []byte) (out []mapping.Entry) {
+	head, rest, _ := bytes.Cut(b, []byte("\n"))
+	if string(head) != logHead {
+		return nil
+	}
+	for line := range bytes.SplitSeq(rest, []byte("\n")) {
+		if _, e, err := parseLine(line); err == nil && (len(out) == 0 || e.Seq > out[len(out)-1].Seq) {
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
 // salvage looks for sound records on every page that may be a leaf, free ones

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -139,6 +140,26 @@ func TestParseCount(t *testing.T) {
 }
 
 // A change of the pod only ever adds or names.
+// TestAmendKeepsToTheMost: a change may not take a pod over what the engine holds.
+func TestAmendKeepsToTheMost(t *testing.T) {
+	pod := examplePod()
+	pod.Switches = nil
+	for i := range 8 {
+		sw := mapping.Switch{Name: mapping.SwitchID(fmt.Sprint("s", i)), Rest: "a"}
+		for q := range 8 - i/7 {
+			sw.Positions = append(sw.Positions, mapping.PositionID(rune('a'+q)))
+		}
+		pod.Switches = append(pod.Switches, sw)
+	}
+	full, _, err := amend(pod, "position s7 last")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p, _, err := amend(full, "switch more out* in"); err == nil || !strings.Contains(err.Error(), "66 positions in all: split it") || len(p.Switches) != 8 {
+		t.Errorf("%v, %d switches", err, len(p.Switches))
+	}
+}
+
 func TestAmend(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"end 9 rd/bk", "added end 9"},

@@ -4,8 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 
+	"bellout/mapping"
 	"bellout/storage"
 
 	"github.com/spf13/cobra"
@@ -46,6 +49,7 @@ func restoreCommand(w *world) *cobra.Command {
 whole or not at all. Where JOB is a folder ("jobs/") the new job gets the title
 that the archive has for it. With --rebuild the first file is a damaged job: whatever
 can still be read of it, of its log and of its backup goes into the new job.
+Where the description of a pod is lost, one is made of what its readings name.
 A job that is there already is never replaced.`,
 		Example: `  bellout restore left.archive.txt left-again
   bellout restore --rebuild left.bellout left-rebuilt.bellout`,
@@ -118,9 +122,39 @@ func rebuildJob(w *world, from, to string) error {
 	}
 	fmt.Fprintf(w.out, "%s in %s: %d from the log, %d from the backup, %d from the file itself\n",
 		count(report.Entries, "entry"), oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
-	if n := len(report.Missing) + len(report.Orphans); n > 0 {
+	if n := len(report.Missing); n > 0 {
 		fmt.Fprintf(w.out, "%s could not be read: look through bellout log %s\n", count(n, "entry"), oneLine(to))
+	}
+	for _, made := range report.StandIns {
+		fmt.Fprintln(w.out, standInWords(made))
+	}
+	for _, key := range slices.Sorted(maps.Keys(report.Unsaid)) {
+		fmt.Fprintf(w.out, "pod %q has %s about an end or a position that its description lacks: kept, and taken into account once you add it\n",
+			mapping.Clean(string(key), mapping.MaxName), count(report.Unsaid[key], "reading"))
+	}
+	if n := len(report.Orphans); n > 0 {
+		fmt.Fprintf(w.out, "%s could be read and had no place in the new job, the description of their pod is lost: they are kept in %s\n",
+			count(n, "entry"), oneLine(report.OrphansIn))
+	}
+	if len(report.Missing)+len(report.Orphans) > 0 {
 		return findings()
 	}
 	return nil
+}
+
+// standInWords says what a description that was made up is good for.
+func standInWords(made storage.StandIn) string {
+	name := fmt.Sprintf("%q", mapping.Clean(string(made.Pod), mapping.MaxName))
+	if made.Later {
+		return "the first description of pod " + name + " is lost: a later one of your own stands in its place, no reading is lost with it"
+	}
+	say := "the description of pod " + name + " is lost, and one was made of what its readings name: a switch rests where it was seen most often and none springs back, compare it with the pod"
+	if len(made.LeftOut) > 0 {
+		var names []string
+		for _, s := range made.LeftOut {
+			names = append(names, mapping.Clean(string(s), mapping.MaxName))
+		}
+		say += "; seen in one position only and left out: " + strings.Join(names, ", ")
+	}
+	return say
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -195,12 +196,19 @@ func holdMain() int {
 }
 
 // damageMain is the command damage of the scripts: it wipes everything behind
-// the two pages that a job file begins with.
+// the two pages that a job file begins with, or spoils one word all over a file.
 func damageMain() int {
 	const twoPages = 2 * 4096
 	text, err := os.ReadFile(os.Args[1])
-	if err == nil && len(text) > twoPages {
+	switch {
+	case err != nil:
+	case len(os.Args) > 2:
+		word := []byte(os.Args[2])
+		text = bytes.ReplaceAll(text, word, bytes.Repeat([]byte("x"), len(word)))
+	case len(text) > twoPages:
 		clear(text[twoPages:])
+	}
+	if err == nil {
 		err = os.WriteFile(os.Args[1], text, 0o600)
 	}
 	if err != nil {

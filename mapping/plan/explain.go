@@ -22,7 +22,7 @@ func Explain() []Keyed {
 			{"revision", "for the page"},
 			{"by", "who built and read it"},
 			{"note", "for the build sheet"},
-			{"volts", "nominal, 12 if not said"},
+			{"volts", "nominal: 6, 12, 24 or 48, 12 if not said"},
 			{"temperature", "of the harness in use, degrees C, 60 if not said"},
 			{"insulation", "what the wire's insulation stands, degrees C, 105 if not said"},
 			{"drop_percent", "most volts lost there and back for what runs on, 5 if not said"},

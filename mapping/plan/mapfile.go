@@ -28,6 +28,9 @@ type resultJSON struct {
 // ReadMap reads a map as the rig writes it, {"map": {"links": [...],
 // "unresolved": [...]}}, for a pod. An error is one sentence.
 func ReadMap(data []byte, pod mapping.Pod) (mapping.Map, error) {
+	if err := checkMapText(data); err != nil {
+		return mapping.Map{}, err
+	}
 	var in resultJSON
 	dec := json.NewDecoder(bytes.NewReader(data))
 	dec.DisallowUnknownFields()

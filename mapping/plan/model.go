@@ -32,7 +32,7 @@ type Plan struct {
 	By       string `toml:"by"`
 	Note     string `toml:"note"`
 
-	Volts       float64 `toml:"volts"`        // nominal, 12 unless said
+	Volts       float64 `toml:"volts"`        // nominal: 6, 12, 24 or 48, 12 unless said
 	Temperature float64 `toml:"temperature"`  // of the harness in use, 60 unless said
 	Insulation  float64 `toml:"insulation"`   // temperature rating of the wire, 105 unless said
 	DropPercent float64 `toml:"drop_percent"` // most drop there and back for what runs on, 5 unless said

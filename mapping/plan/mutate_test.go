@@ -251,6 +251,8 @@ func plant(sound Plan) []planted {
 	for i, e := range sound.Expected {
 		add(e.Kind, strings.TrimSuffix(e.Where, "*"), func(p *Plan) { p.Expected = slices.Delete(p.Expected, i, i+1) })
 	}
+	add(Insulated, "harness", func(p *Plan) { p.Insulation = 50 })
+	add(ShortToGnd, "feed", func(p *Plan) { p.link("battery.+", "battery.-", Loom) })
 	add(StaleMark, "plug PC", func(p *Plan) { p.Expected = append(p.Expected, Expected{DiesOutside, "plug PC: horn", "old"}) })
 	add(BareEnd, "barrel.3", func(p *Plan) {
 		p.Pods[2].Map.Links = append(p.Pods[2].Map.Links, mapping.Link{A: "1", B: "3", Grade: mapping.Proved})

@@ -169,12 +169,8 @@ func (p *prover) netOf(i int, s *state, r int) {
 		}
 		for _, w := range who {
 			p.note(i, ShortToGnd, w, func(st *state) (string, []string) {
-				from := w
-				if w == "feed" {
-					from = "battery.+"
-				}
-				path := n.path(st, from, "battery.-")
-				return fmt.Sprintf("%s goes to earth with no load between: the fuse blows as soon as the levers stand so", w), path
+				path := n.shortPath(st, w)
+				return fmt.Sprintf("%s goes to earth with no load between: %s", w, p.shortWords(w, path)), path
 			})
 		}
 	case s.plus[r] && len(names) > 0:
@@ -199,35 +195,6 @@ func (p *prover) netOf(i int, s *state, r int) {
 			}
 		}
 	}
-}
-
-// feedShortHere tells whether the way that a feed takes to earth lies in this
-// group: seen from another, it would seem not to depend on any switch.
-func (p *prover) feedShortHere(s *state) bool {
-	n := p.n
-	for _, from := range []string{"battery.+", "block.15", "block.30"} {
-		start, ok := n.at[from]
-		if !ok {
-			continue
-		}
-		path := walk(n.links(s, false), start, func(i int) bool { return n.node[i] == n.minus })
-		if path == nil {
-			continue
-		}
-		inside := false
-		for _, at := range path {
-			if k := n.node[at]; k != n.plus && k != n.minus {
-				if p.g.nodes[k] {
-					return true
-				}
-				inside = true
-			}
-		}
-		if !inside {
-			return p.g.nodes[n.plus] || p.g.nodes[n.minus]
-		}
-	}
-	return false
 }
 
 func (p *prover) loadsOf(i int, s *state) {

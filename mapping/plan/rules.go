@@ -15,6 +15,7 @@ const (
 	FuseSmall     = "fuse-too-small"
 	UnfusedWire   = "unfused-wire"
 	WireThin      = "wire-too-thin"
+	Insulated     = "insulation"
 	NoSize        = "no-size"
 	NoLength      = "no-length"
 	DropHigh      = "drop"
@@ -53,7 +54,8 @@ func electrical(p *Plan, s *solved, w Worked) []Finding {
 func supplyRules(p *Plan, w Worked, add adder) {
 	m := p.Supply
 	if m.MainFuse == 0 {
-		add(NoMainFuse, "main", "there is no main fuse: put one of %s A within 200 mm of the battery", trim(w.Main.Proposed))
+		add(NoMainFuse, "main", "there is no main fuse: %s", propose(w.Main.Proposed,
+			"put one of %s A within 200 mm of the battery", "no blade fuse carries all that is on, so take loads off before you put one within 200 mm of the battery"))
 		return
 	}
 	if m.MainFuseMM > 200 {
@@ -61,7 +63,8 @@ func supplyRules(p *Plan, w Worked, add adder) {
 	}
 	switch {
 	case w.Main.Steady > continuousShare*m.MainFuse+1e-9 || w.Main.Peak > m.MainFuse+1e-9:
-		add(MainSmall, "main", "the main fuse of %s A carries %s A steady and %s A at most: take %s A, or fewer loads", trim(m.MainFuse), trim(round(w.Main.Steady, 1)), trim(round(w.Main.Peak, 1)), trim(w.Main.Proposed))
+		add(MainSmall, "main", "the main fuse of %s A carries %s A steady and %s A at most: %s", trim(m.MainFuse), trim(round(w.Main.Steady, 1)), trim(round(w.Main.Peak, 1)),
+			propose(w.Main.Proposed, "take %s A, or fewer loads", "no blade fuse holds that, take fewer loads"))
 	default:
 		for _, way := range p.Block.Ways {
 			if way.Fuse > m.MainFuse {
@@ -81,12 +84,13 @@ func wayRules(p *Plan, s *solved, w Worked, add adder) {
 		ww := w.Ways[i]
 		if way.Fuse == 0 {
 			if len(ww.Loads) > 0 {
-				add(NoFuse, way.Name, "%s has no fuse: put one of %s A in", way.Name, trim(ww.Proposed))
+				add(NoFuse, way.Name, "%s has no fuse: %s", way.Name, propose(ww.Proposed, "put one of %s A in", noWayFuse))
 			}
 			continue
 		}
 		if ww.Steady > continuousShare*way.Fuse+1e-9 || ww.Peak > way.Fuse+1e-9 {
-			add(FuseSmall, way.Name, "%s carries %s A steady and %s A at most on a fuse of %s A: take %s A, or move a load", way.Name, trim(round(ww.Steady, 2)), trim(round(ww.Peak, 2)), trim(way.Fuse), trim(ww.Proposed))
+			add(FuseSmall, way.Name, "%s carries %s A steady and %s A at most on a fuse of %s A: %s", way.Name, trim(round(ww.Steady, 2)), trim(round(ww.Peak, 2)), trim(way.Fuse),
+				propose(ww.Proposed, "take %s A, or move a load", noWayFuse))
 		}
 		for k, wire := range p.Wires {
 			if wire.MM2 <= 0 || f.behind(k)&(1<<i) == 0 {
@@ -118,14 +122,19 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 	mainSide, chargeSide := n.behindPoint("main.out"), n.behindPoint("charge.in")
 	raw := n.behindPoint("battery.+")
 	starter := n.starterPoints(s)
+	if !p.insulated() {
+		add(Insulated, "harness", "the wire's insulation stands %s C and the harness is at %s C: take wire of a higher rating, its insulation would melt without any current", trim(p.Insulation), trim(p.Temperature))
+	}
 	for i, wire := range p.Wires {
 		ww := w.Wires[i]
 		from, to := n.at[landing(p, wire, wire.From)], n.at[landing(p, wire, wire.To)]
 		switch {
 		case wire.MM2 <= 0:
-			add(NoSize, wire.Name, "wire %s has no size: %s mm2 would do", wire.Name, trim(ww.Proposed))
+			add(NoSize, wire.Name, "wire %s has no size: %s", wire.Name, propose(ww.Proposed, "%s mm2 would do", noWireSize))
+		case !p.insulated(): // said once, for all of them
 		case ww.Amps > ww.Carries+1e-9:
-			add(WireThin, wire.Name, "wire %s of %s mm2 carries %s A and should carry %s A at most in this harness: take %s mm2", wire.Name, trim(wire.MM2), trim(round(ww.Amps, 1)), trim(round(ww.Carries, 1)), trim(ww.Proposed))
+			add(WireThin, wire.Name, "wire %s of %s mm2 carries %s A and should carry %s A at most in this harness: %s", wire.Name, trim(wire.MM2), trim(round(ww.Amps, 1)), trim(round(ww.Carries, 1)),
+				propose(ww.Proposed, "take %s mm2", noWireSize))
 		}
 		if wire.Length <= 0 {
 			add(NoLength, wire.Name, "wire %s has no length: measure it on the machine, full lock both ways and 30 mm to spare", wire.Name)

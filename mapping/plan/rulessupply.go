@@ -16,9 +16,9 @@ func chargeRules(p *Plan, n *network, w Worked, add adder) {
 	low, ok := nextRating(c.FuseLow)
 	switch {
 	case p.Supply.ChargeFuse == 0:
-		add(ChargeFuse, "charge", "the charging wire has no fuse: put one of %s A near the battery", trim(low))
+		add(ChargeFuse, "charge", "the charging wire has no fuse: %s", propose(low, "put one of %s A near the battery", noChargeFuse))
 	case p.Supply.ChargeFuse < c.FuseLow || ok && p.Supply.ChargeFuse > max(c.FuseHigh, low):
-		add(ChargeFuse, "charge", "the charging fuse is %s A, and %s W at %s V ask for %s to %s A: take %s A", trim(p.Supply.ChargeFuse), trim(c.Alternator), trim(p.Volts), trim(c.FuseLow), trim(c.FuseHigh), trim(low))
+		add(ChargeFuse, "charge", "the charging fuse is %s A, and %s W at %s V ask for %s to %s A: %s", trim(p.Supply.ChargeFuse), trim(c.Alternator), trim(p.Volts), trim(c.FuseLow), trim(c.FuseHigh), propose(low, "take %s A", noChargeFuse))
 	case p.Supply.ChargeFuseMM > 200:
 		add(ChargeFuse, "charge", "the charging fuse is %s mm of wire away from the battery: move it within 200 mm", trim(p.Supply.ChargeFuseMM))
 	}

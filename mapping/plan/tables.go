@@ -189,11 +189,11 @@ func WarmFactor(celsius float64) float64 { return (234.5 + celsius) / 254.5 }
 // the temperature left over that at 30 C. For 105 C wire in 50 C it gives 0.856
 // where 33 CFR 183.425 note 1 prints 0.85.
 func AmbientFactor(insulation, ambient float64) float64 {
+	if ambient > 0 && ambient >= insulation {
+		return 0
+	}
 	if ambient <= 30 || insulation <= 30 {
 		return 1
-	}
-	if ambient >= insulation {
-		return 0
 	}
 	return math.Sqrt((insulation - ambient) / (insulation - 30))
 }

@@ -16,8 +16,10 @@ func (r *reader) check(p *Plan) {
 	if p.Name == "" {
 		r.at(1, `the plan has no name: write name = "..." on its first line`)
 	}
-	if p.Volts <= 0 {
-		r.on("volts", "the voltage is %s: give 6, 12 or 24", trim(p.Volts))
+	switch p.Volts {
+	case 6, 12, 24, 48:
+	default:
+		r.on("volts", "the voltage is %s: give the nominal voltage of the battery, 6, 12, 24 or 48", trim(p.Volts))
 	}
 	r.numbers("", reflect.ValueOf(*p))
 	r.sizes(p)

@@ -137,7 +137,7 @@ func workWays(p *Plan, s *solved) []WorkedWay {
 		w.Limit, w.Thinnest = f.limit(i)
 		w.Proposed = proposeFuse(w.Steady, w.Peak, w.Limit)
 		need, _ := FuseFor(max(w.Steady, w.Peak*continuousShare))
-		w.Reasons = append(w.Reasons, fmt.Sprintf("%s A steady, %s A at most: at 75 %% for what runs on, %s A is the smallest that holds.", trim(round(w.Steady, 2)), trim(round(w.Peak, 2)), trim(need.Rating)))
+		w.Reasons = append(w.Reasons, fmt.Sprintf("%s A steady, %s A at most: at 75 %% for what runs on, %s.", trim(round(w.Steady, 2)), trim(round(w.Peak, 2)), propose(need.Rating, "%s A is the smallest that holds", "no blade fuse holds that")))
 		if w.Thinnest != "" {
 			w.Reasons = append(w.Reasons, fmt.Sprintf("%s is the thinnest behind it and allows %s A.", w.Thinnest, trim(w.Limit)))
 		}
@@ -193,6 +193,9 @@ func shortAmps(f *facts, way int) float64 {
 	}
 	return n.plan.Volts / (n.plan.Volts/max(least, 1e-9) + 0.02)
 }
+
+// insulated tells whether the wire stands the harness's own warmth.
+func (p *Plan) insulated() bool { return AmbientFactor(p.Insulation, p.Temperature) > 0 }
 
 // carries is what a size may carry in this harness.
 func (p *Plan) carries(s Size) float64 {

@@ -121,6 +121,8 @@ func TestBadDescriptions(t *testing.T) {
 		{"tracer alone", change(`"colour": "BUWH", "base": "WH", `, ``), `end "1": a tracer BU without a base colour`},
 		{"escape in a name", change(`"BODY"`, `"\u001b[31mB"`), `the name of end 2, "B", has characters that cannot be shown`},
 		{"long name", change(`"horn"`, `"`+strings.Repeat("h", 41)+`"`), `the name of switch 1,`},
+		{"deep", strings.Repeat("[", 100_000), "line 1: brackets stand in brackets more than 8 deep"},
+		{"deep within", change(`["out", "in"]`, strings.Repeat("[", 100_000)), "line 8: brackets stand in brackets more than 8 deep"},
 		{"huge", strings.Repeat(" ", maxBytes+1), "the pod description is larger than"},
 	} {
 		p, err := Read(strings.NewReader(c.text))

@@ -23,7 +23,7 @@ var (
 // after the description.
 func checkKeys(text []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(text))
-	if err := walk(dec, text, "the pod", podKeys); err != nil {
+	if err := walk(dec, text, "the pod", podKeys, 0); err != nil {
 		return err
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
@@ -32,17 +32,24 @@ func checkKeys(text []byte) error {
 	return nil
 }
 
-// walk reads one value. keys is what an object there may have; the objects in
-// the lists "ends" and "switches" have their own.
-func walk(dec *json.Decoder, text []byte, what string, keys []string) error {
+// mostNested is more than any description has; without it brackets alone, a
+// million of them, would fill the memory.
+const mostNested = 8
+
+// walk reads one value, so deep in brackets. keys is what an object there may
+// have; the objects in the lists "ends" and "switches" have their own.
+func walk(dec *json.Decoder, text []byte, what string, keys []string, depth int) error {
 	tok, err := dec.Token()
 	if err != nil {
 		return explain(text, err)
 	}
+	if _, opens := tok.(json.Delim); opens && depth == mostNested {
+		return fmt.Errorf("line %d: brackets stand in brackets more than %d deep: this is no description of a pod", lineAt(text, dec.InputOffset()), mostNested)
+	}
 	switch tok {
 	case json.Delim('['):
 		for dec.More() {
-			if err := walk(dec, text, what, keys); err != nil {
+			if err := walk(dec, text, what, keys, depth+1); err != nil {
 				return err
 			}
 		}
@@ -64,7 +71,7 @@ func walk(dec *json.Decoder, text []byte, what string, keys []string) error {
 			case what == "the pod" && key == "switches":
 				sub, subKeys = "a switch", switchKeys
 			}
-			if err := walk(dec, text, sub, subKeys); err != nil {
+			if err := walk(dec, text, sub, subKeys, depth+1); err != nil {
 				return err
 			}
 		}
