@@ -83,9 +83,9 @@ func (p *probe) leads(w, h int) []string {
 	}
 	if s.reclip {
 		moveBlack = "set"
-		if !k.Control {
-			moveRed = "set"
-		}
+	}
+	if (s.reclip || s.reneedle) && !k.Control {
+		moveRed = "set"
 	}
 	if h < 8 {
 		if line := p.gutter(moveRed) + "RED " + sideWords(k.Red) + p.tinyGutter(moveBlack) + "BLACK " + sideWords(k.Black); ansi.StringWidth(line) <= w {
@@ -307,6 +307,9 @@ func (p *probe) steps(w, room int) []string {
 			if uint64(k.ids[i]) > p.app.acked {
 				heard += " (saving)"
 			}
+		}
+		if i == len(k.said) {
+			from = s.standing()
 		}
 		text := fmt.Sprintf("%s%2d  %s", mark, i+1, again(i, stepWords(pod, from, k.sweep.Steps[i])))
 		if i == len(k.said) {

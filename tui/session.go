@@ -36,6 +36,7 @@ type session struct {
 	shows    meterShown
 	holding  bool // the return screen is up: no sweep is put yet
 	reclip   bool // clips may be elsewhere than on the bench above: they are shown as to be set
+	reneedle bool // the same for red alone
 	relever  bool // the same for the levers
 }
 
@@ -192,7 +193,9 @@ func (s *session) answer(vs ...said) tea.Cmd {
 		return s.app.ring(true)
 	}
 	k := s.ask
-	s.reclip, s.relever = false, false
+	if !k.sweep.Control { // which leaves the levers, and takes the needle to the clip's own end
+		s.reclip, s.reneedle, s.relever = false, false, false
+	}
 	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
 	entries := make([]mapping.Entry, 0, len(vs))
 	for i, v := range vs {
@@ -244,6 +247,9 @@ func (s *session) foreseen(vs []said, ids []mapping.ReadingID) (fork, bool) {
 func (s *session) follow(k *asked, vs []said) tea.Cmd {
 	failed := false
 	for _, v := range vs {
+		if k.sweep.Control {
+			s.reclip, s.reneedle = s.reclip && v.outcome != mapping.Sounded, true
+		}
 		switch {
 		case v.outcome == mapping.Silent && k.sweep.Control:
 			failed = true
@@ -285,9 +291,17 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 // readings stay.
 func (s *session) amendPod(p mapping.Pod) tea.Cmd {
 	before := s.work.Pod
-	save := s.app.put(s.key, mapping.Entry{Describe: &p})
-	s.grid = mapping.GridSeconds(p)
-	s.ask, s.deeds = nil, nil
+	s.deeds = nil
 	s.undoable("the change of the pod", mapping.Entry{Describe: &before})
-	return tea.Batch(save, s.rethink(true))
+	return s.describe(p)
+}
+
+// describe puts another description in the place of the pod's. The sweep in hand
+// was made for the one before: it is left where it is, and whoever stood up to
+// look at the pod has clips and levers to set again.
+func (s *session) describe(p mapping.Pod) tea.Cmd {
+	s.abandon()
+	s.unsure(true, true)
+	s.grid = mapping.GridSeconds(p)
+	return tea.Batch(s.app.put(s.key, mapping.Entry{Describe: &p}), s.rethink(true))
 }

@@ -25,6 +25,7 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 				k := *s.ask
 				k.said, k.ids = k.said[:i], k.ids[:i]
 				s.ask = &k
+				s.unsure(false, true) // they stand as they did for the step that was last read
 				break
 			}
 		}
@@ -89,8 +90,7 @@ func (s *session) takeBack(d deed) tea.Cmd {
 	s.app.say("undone: " + d.what)
 	s.ahead = nil // the number of the next reading has changed
 	if pod := d.back.Describe; pod != nil {
-		s.ask, s.grid = nil, mapping.GridSeconds(*pod)
-		return tea.Batch(s.app.put(s.key, *d.back), s.rethink(true))
+		return s.describe(*pod)
 	}
 	again := s.lookAhead()
 	if p, ok := s.app.top().(*pinout); ok {
