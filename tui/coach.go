@@ -96,6 +96,6 @@ func (s *session) oldHand() string {
 }
 
 func (s *session) heldNow() []move {
-	_, hold := moves(s.work.Pod, nil, s.ask.setting(len(s.ask.said), s.work.Pod))
+	_, hold, _ := moves(s.work.Pod, nil, s.ask.setting(len(s.ask.said), s.work.Pod))
 	return hold
 }

@@ -223,65 +223,6 @@ func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []stri
 	return append(indent(p.gutter(what)+pad(word, 6), p.bunchWords(ends), w), fit("        "+m, w))
 }
 
-// levers shows which levers to set for the step in hand; what moves stands
-// first and marked, what stays is named after it.
-func (p *probe) levers(w, h int) []string {
-	s := p.app.ses
-	pod, k := s.work.Pod, s.ask
-	if k.sweep.Control {
-		return append(indent("  STAYS ", "levers and buttons as they are", w), fit("  It SHOULD beep, if the clip bites", w))
-	}
-	if len(pod.Switches) == 0 {
-		return nil
-	}
-	to := k.setting(len(k.said), pod)
-	from := s.standing()
-	levers, hold := moves(pod, from, to)
-	var mv, hd, stay []string
-	moved := map[mapping.SwitchID]bool{}
-	for _, m := range levers {
-		moved[m.sw.Name] = true
-		if m.from == "" {
-			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s to %s", m.sw.Name, m.to)))
-		} else {
-			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s %s → %s", m.sw.Name, m.from, m.to)))
-		}
-	}
-	for _, m := range hold {
-		moved[m.sw.Name] = true
-		hd = append(hd, p.app.th.change.Render(fmt.Sprintf("%s %s", m.sw.Name, m.to)))
-	}
-	for _, sw := range pod.Switches {
-		if !moved[sw.Name] {
-			stay = append(stay, string(sw.Name)+" "+string(to.At(sw)))
-		}
-	}
-	var out []string
-	if h >= 8 || len(mv) > 0 || len(hd) == 0 {
-		out = leverLine("SET   ", mv, w)
-	}
-	if h >= 8 || len(hd) > 0 {
-		out = append(out, leverLine("HOLD  ", hd, w)...)
-	}
-	if h >= 12 && len(stay) > 0 {
-		lines := indent("  STAYS ", strings.Join(stay, ", "), w)
-		if len(lines) > 2 {
-			lines = append(lines[:1:1], more(lines[1], w))
-		}
-		out = append(out, lines...)
-	}
-	return out
-}
-
-// leverLine puts a mark before what changes: it must be found at a glance, and
-// without colours.
-func leverLine(head string, parts []string, w int) []string {
-	if len(parts) == 0 {
-		return []string{fit("  "+head+"nothing", w)}
-	}
-	return indent("◄ "+head, strings.Join(parts, "  "), w)
-}
-
 // steps lists the sweep with the cursor and what was heard.
 func (p *probe) steps(w, room int) []string {
 	s := p.app.ses
@@ -308,10 +249,11 @@ func (p *probe) steps(w, room int) []string {
 				heard += " (saving)"
 			}
 		}
+		say := again(i, stepWords(pod, from, k.sweep.Steps[i]))
 		if i == len(k.said) {
-			from = s.standing()
+			say = s.stepNow()
 		}
-		text := fmt.Sprintf("%s%2d  %s", mark, i+1, again(i, stepWords(pod, from, k.sweep.Steps[i])))
+		text := fmt.Sprintf("%s%2d  %s", mark, i+1, say)
 		if i == len(k.said) {
 			text = p.app.th.strong.Render(fit(text, max(w-10, w*2/3)))
 		}

@@ -38,6 +38,8 @@ type session struct {
 	reclip   bool // clips may be elsewhere than on the bench above: they are shown as to be set
 	reneedle bool // the same for red alone
 	relever  bool // the same for the levers
+
+	hand mapping.Setting // of the last reading: the buttons that it held are held until they are let go
 }
 
 // asked is a sweep that was put to the builder, with the answers so far.
@@ -98,7 +100,7 @@ func newSession(a *app, key mapping.PodKey) *session {
 // sit begins a sitting: from here on nobody vouches for what was set before.
 func (s *session) sit(leads mapping.Leads) tea.Cmd {
 	s.bench = mapping.Bench{Leads: leads}
-	s.ask, s.deeds = nil, nil
+	s.ask, s.deeds, s.hand = nil, nil, nil
 	return tea.Batch(
 		s.app.put(s.key, mapping.Entry{Sitting: &mapping.Sitting{Number: s.work.Session + 1, Leads: leads}}),
 		s.rethink(true),
@@ -119,10 +121,17 @@ func (s *session) levers() mapping.Setting {
 // standing is where the levers stand as far as the screen can take it for
 // granted; nil where each has to be said again.
 func (s *session) standing() mapping.Setting {
-	if s.relever {
+	at := s.levers()
+	if s.relever || at == nil {
 		return nil
 	}
-	return s.levers()
+	at = at.Clone()
+	for _, sw := range s.work.Pod.Switches {
+		if sw.Momentary {
+			at[sw.Name] = s.hand.At(sw)
+		}
+	}
+	return at
 }
 
 // unsure marks clips and levers as to be set again, whatever is believed of them:
@@ -195,6 +204,7 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	k := s.ask
 	if !k.sweep.Control { // which leaves the levers, and takes the needle to the clip's own end
 		s.reclip, s.reneedle, s.relever = false, false, false
+		s.hand = k.sweep.Steps[min(len(k.said)+len(vs), len(k.sweep.Steps))-1]
 	}
 	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
 	entries := make([]mapping.Entry, 0, len(vs))
@@ -283,6 +293,7 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 		say += ". Then clips and levers back as shown"
 	}
 	s.unsure(true, true)
+	s.hand = r.Setting
 	s.app.answered(say)
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
