@@ -49,15 +49,22 @@ func (p *probe) idle(w int) []string {
 	if s.th.find == nil {
 		return []string{"", fit("getting ready…", w)}
 	}
-	text := "Nothing more to ask: less than 1 chance in 200 is left that the map is wrong."
-	if !s.th.sum.Done {
-		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
-	}
-	if n := len(openPairs(s.th.sum)); n > 0 {
-		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + ", see what we know."
-	}
 	k := p.app.key
-	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)
+	text := p.app.th.good.Render("Nothing more to ask: less than 1 chance in 200 is left that the map is wrong.")
+	n := len(openPairs(s.th.sum))
+	switch at := s.standsAt(); {
+	case at == clashing:
+		text = p.app.th.look.Render("!! " + count(len(s.openDoubts()), "doubt") + " first: readings that cannot all be right. " +
+			k(onProbe, actDoubts) + " shows what settles it.")
+	case at == unsettled && n == 0:
+		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
+	case at == unsettled:
+		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + "; " + k(onProbe, actKnown) + " shows what is left."
+	case at == moreHands:
+		text = "Nothing more to ask of these hands. Not settled, and more buttons to hold than you have hands for: " + count(n, "pair") + "; " +
+			k(onProbe, actKnown) + " shows what is left."
+	}
+	out := append([]string{""}, wrap(text, w)...)
 	out = append(out, "", fit(k(onProbe, actPinout)+"  the pinout", w), fit(k(onProbe, actCut)+"  before the cut", w),
 		fit(k(onProbe, actTable)+"  the contact table", w), fit(k(onProbe, actLine)+"  a reading of your own: 3 7 dip=main beep", w))
 	return out
