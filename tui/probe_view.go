@@ -55,7 +55,7 @@ func (p *probe) idle(w int) []string {
 	switch at := s.standsAt(); {
 	case at == clashing:
 		text = p.app.th.look.Render("!! " + count(len(s.openDoubts()), "doubt") + " first: readings that cannot all be right. " +
-			k(onProbe, actDoubts) + " shows what settles it.")
+			k(onProbe, actDoubts) + " shows what settles it. Nothing more to ask beside that.")
 	case at == unsettled && n == 0:
 		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
 	case at == unsettled:
