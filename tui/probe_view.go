@@ -278,7 +278,7 @@ func (p *probe) foot(w int) []string {
 		prompt := [...]string{"answer: ", "note: ", "change: "}[p.use]
 		out := []string{p.line.view(prompt, w)}
 		if p.use == useAmend {
-			out = append([]string{fit("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w)}, out...)
+			out = append(wrap("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w), out...)
 		}
 		return out
 	}
