@@ -60,6 +60,7 @@ func TestPinoutKeepsItsFirstColumn(t *testing.T) {
 		t.Errorf("functions at no wire: %q\n%s", rows, r.screen())
 	}
 	r.sees("end …", "grade", "proved")
+	r.seesNot("PINOUT")
 }
 
 func lastLine(r *rig) string {

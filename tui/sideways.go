@@ -13,8 +13,9 @@ func sideways(lines []string, from, w int) []string {
 	out := make([]string, len(lines))
 	keep := 0
 	for i, l := range lines {
-		if name := rowHead.FindString(l); name != "" {
-			keep = ansi.StringWidth(name)
+		name := ansi.StringWidth(rowHead.FindString(l))
+		if name > 0 && (name == keep || i+1 < len(lines) && goesOn(lines[i+1], name)) {
+			keep = name
 		} else if blank := len(l) - len(strings.TrimLeft(l, " ")); blank < keep && !isRule(l) {
 			keep = 0 // running text, or the end of the table
 		}
@@ -28,6 +29,12 @@ func sideways(lines []string, from, w int) []string {
 
 // rowHead is the first column of a row: a word or two with blanks after it.
 var rowHead = regexp.MustCompile(`^\S{1,12}( \S{1,12})? {2,}`)
+
+// goesOn tells that a line belongs to a table whose first column is so wide.
+func goesOn(l string, keep int) bool {
+	blank := len(l) - len(strings.TrimLeft(l, " "))
+	return isRule(l) || blank >= keep || ansi.StringWidth(rowHead.FindString(l)) == keep
+}
 
 func isRule(l string) bool { return l != "" && strings.Trim(l, "-─") == "" }
 
