@@ -178,7 +178,7 @@ func (p *plain) line(text string) bool {
 		}
 		p.notice()
 		return false
-	case actHelp:
+	case actHelp, "?": // as on the screens
 		p.lines(plainHelp())
 		return false
 	case actRetry:
@@ -217,8 +217,6 @@ func answerWord(word string) action {
 		return actSilent
 	case "p":
 		return actMeter
-	case "?":
-		return actNotSure
 	default:
 		return action(w)
 	}
@@ -236,5 +234,5 @@ func (p *plain) pods(s *pods, word, rest string) {
 		p.app.push(newDescribe(p.app))
 		return
 	}
-	p.app.lookAt("type a pod's name, or new to describe another")
+	p.app.lookAt("type a pod's name, or new to describe another; help lists the rest, quit leaves")
 }
