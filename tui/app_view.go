@@ -144,6 +144,10 @@ func (a *app) idle(s screen, act action) bool {
 		return a.ses.ask == nil && !a.ses.thinking && answers(act)
 	case *harness:
 		return s.idle(act)
+	case *comeback:
+		s.look()
+		red, _ := s.expected(s.step())
+		return answers(act) && red == ""
 	case *pinout:
 		_, widest := s.page()
 		return act == actRight && widest <= a.w

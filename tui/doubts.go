@@ -102,6 +102,7 @@ func (d *doubts) byHand() string {
 // and so do the levers.
 func (s *session) abandon() {
 	k := s.ask
+	s.spent += s.spentOn(k)
 	if k != nil && !k.sweep.Control && len(k.said) > 0 {
 		s.bench = s.bench.After(s.work.Pod, mapping.Sweep{Red: k.sweep.Red, Black: k.sweep.Black, Steps: k.sweep.Steps[:len(k.said)]})
 	}

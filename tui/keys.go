@@ -191,9 +191,9 @@ func newKeymap(own map[string][]string) keymap {
 			on(actBeep, "beep", "the meter beeped", "enter"),
 			on(actSilent, "silent", "the meter was silent", " "),
 			on(actMeter, "", "practice: as the practice meter shows", "p"),
+			on(actGoOn, "go on", "go on without the proving pair", "G"),
 			on(actKnown, "known", "what we know, what is left, why", "k"),
 			on(actLeads, "leads", "other leads: needle and clip, or both clipped", "L"),
-			on(actGoOn, "go on", "go on without the proving pair", "G"),
 			on(actLine, "type", "a reading of your own: 3 7 dip=main beep (a figure begins it by itself)", "/", "="),
 		},
 		onCut: append([]bound{

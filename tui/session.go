@@ -222,7 +222,7 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	s.deeds = append(s.deeds, d)
 	cmds := []tea.Cmd{save, s.follow(k, vs), s.heardOn(k)}
 	if k.done() {
-		s.spent += mapping.SweepSeconds(s.work.Pod, k.from, k.sweep)
+		s.spent += s.spentOn(k)
 		s.bench = s.bench.After(s.work.Pod, k.sweep)
 		s.ask, s.last = nil, k
 	}

@@ -31,8 +31,15 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 		}
 	}
 	s.deeds = append(s.deeds, d)
-	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings them back")
+	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings " + oneOr(len(ids), "it", "them") + " back")
 	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+func oneOr(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
 }
 
 // restore takes back the strike-out of one reading.
@@ -78,7 +85,7 @@ func (s *session) undo() tea.Cmd {
 		s.ask = &k
 	}
 	if d.strike {
-		s.app.say(count(len(d.ids), "reading") + " stands again")
+		s.app.say(count(len(d.ids), "reading") + oneOr(len(d.ids), " stands", " stand") + " again")
 	} else {
 		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back; set all as shown")
 	}
