@@ -54,3 +54,11 @@ func TestLetGoAfterAControlBeep(t *testing.T) {
 	r.press("space", "c", "enter")
 	r.sees("◄ LET GO horn")
 }
+
+// Nor does a change of the leads.
+func TestLetGoAfterAChangeOfLeads(t *testing.T) {
+	r := newRig(t, started(examplePod()), nil)
+	r.seesNot("LET GO")
+	r.press("space", "space", "space", "L")
+	r.sees("◄ LET GO horn")
+}

@@ -100,6 +100,9 @@ func newSession(a *app, key mapping.PodKey) *session {
 // sit begins a sitting: from here on nobody vouches for what was set before.
 func (s *session) sit(leads mapping.Leads) tea.Cmd {
 	s.bench = mapping.Bench{Leads: leads}
+	if s.hand != nil { // in the middle of the work, with who knows what held
+		s.unsure(true, true)
+	}
 	s.ask, s.deeds, s.hand = nil, nil, nil
 	return tea.Batch(
 		s.app.put(s.key, mapping.Entry{Sitting: &mapping.Sitting{Number: s.work.Session + 1, Leads: leads}}),
