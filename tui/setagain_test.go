@@ -37,11 +37,11 @@ func TestControlBeepVouchesForTheClipAlone(t *testing.T) {
 // last one had them.
 func TestStrikeInTheSweepSaysWhatToSetAgain(t *testing.T) {
 	r := newRig(t, started(examplePod()), nil)
-	r.press("space", "space", "l", "up", "X", "esc") // dip low, then dip main
-	if n := len(r.a.ses.ask.said); n != 0 {
+	r.press("space", "space", "l", "X", "esc") // dip low, then dip main, which is struck out
+	if n := len(r.a.ses.ask.said); n != 1 {
 		t.Fatalf("at step %d", n)
 	}
-	r.sees("◄ SET dip to low", "▶ 1 dip → low")
+	r.sees("◄ SET dip to main", "▶ 2 dip → main")
 	if r.a.ses.standing() != nil {
 		t.Error("the levers are taken for granted")
 	}
