@@ -81,7 +81,11 @@ func (a *app) notice() []string {
 		s = strings.TrimSpace(s + "  (saving…)")
 	}
 	lines := wrap(s, a.w)
-	if most := max(1, min(3, a.h/6)); len(lines) > most {
+	most := max(1, min(3, a.h/6))
+	if a.look && a.top().typing() != nil {
+		most = max(1, a.h/3) // what is wrong with the line in hand is read to its end
+	}
+	if len(lines) > most {
 		lines = lines[:most:most]
 		lines[most-1] = more(lines[most-1], a.w)
 	}
@@ -140,6 +144,13 @@ func (a *app) idle(s screen, act action) bool {
 		return a.ses.ask == nil && !a.ses.thinking && answers(act)
 	case *harness:
 		return s.idle(act)
+	case *comeback:
+		s.look()
+		red, _ := s.expected(s.step())
+		return answers(act) && red == ""
+	case *pinout:
+		_, widest := s.page()
+		return act == actRight && widest <= a.w
 	case *doubts:
 		n := len(a.ses.openDoubts())
 		switch act {

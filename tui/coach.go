@@ -63,7 +63,7 @@ func (p *probe) coach(w int) []string {
 // score is bench time beside the grid's; at the end also how right the map is.
 func (s *session) score() string {
 	if s.ask != nil || s.thinking || s.th.find == nil {
-		return fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent), minutes(s.grid))
+		return fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent+s.spentOn(s.ask)), minutes(s.grid))
 	}
 	say := fmt.Sprintf("score: %s at the bench, the grid takes %s", minutes(s.spent), minutes(s.grid))
 	if j, ok := s.app.o.Player.(Judge); ok {
@@ -74,6 +74,19 @@ func (s *session) score() string {
 		}
 	}
 	return say
+}
+
+// spentOn is the bench time of the steps of a sweep that were answered so far, by
+// the cost table.
+func (s *session) spentOn(k *asked) float64 {
+	if k == nil || len(k.said) == 0 {
+		return 0
+	}
+	sw := k.sweep
+	if !sw.Control {
+		sw.Steps = sw.Steps[:len(k.said)]
+	}
+	return mapping.SweepSeconds(s.work.Pod, k.from, sw)
 }
 
 // oldHand says what somebody who has done this for years would do here.
@@ -96,6 +109,6 @@ func (s *session) oldHand() string {
 }
 
 func (s *session) heldNow() []move {
-	_, hold := moves(s.work.Pod, nil, s.ask.setting(len(s.ask.said), s.work.Pod))
+	_, hold, _ := moves(s.work.Pod, nil, s.ask.setting(len(s.ask.said), s.work.Pod))
 	return hold
 }

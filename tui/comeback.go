@@ -249,7 +249,7 @@ func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
 	}
 	if b != nil {
 		s.bench = *b
-		s.reclip, s.relever = false, false
+		s.reclip, s.reneedle, s.relever = false, false, false
 	}
 	s.holding = false
 	return s.rethink(s.ask == nil)

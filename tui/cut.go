@@ -93,22 +93,21 @@ func (c *cut) view(w, h int) []string {
 func (c *cut) text(w int) ([]string, int) {
 	s := c.app.ses
 	th := c.app.th
-	sum := s.th.sum
 	var out []string
-	pairs := openPairs(sum)
-	open := len(pairs) + len(s.openDoubts())
-	if open == 0 && sum.Done {
+	switch s.standsAt() {
+	case settled:
 		out = append(out, th.good.Render("ALL IS SETTLED"))
-	} else {
+	case clashing:
+		out = append(out, th.look.Render(fit("!! NOT SETTLED: doubts come before a cut", w)))
+	case moreHands:
+		out = append(out, th.look.Render(fit("!! NOT SETTLED: this takes more hands", w)))
+	default:
 		out = append(out, th.look.Render(fit("!! NOT SETTLED: probe on before you cut", w)))
 	}
 	const most = 6 // the wires should come into sight as well
-	out = append(out, leftText(pairs, most, w)...)
+	out = append(out, s.leftText(most, w)...)
 	for _, d := range s.openDoubts() {
 		out = append(out, indent(" ? ", s.story(d), w)...)
-	}
-	if !sum.Done && open == 0 {
-		out = append(out, indent(" ? ", "the map may be wrong somewhere: chance "+percent(1-sum.Confidence), w)...)
 	}
 	face, ok := s.work.Decided(mapping.PlugFace, "")
 	if !ok {

@@ -72,16 +72,16 @@ func (d *doubts) act(a action) tea.Cmd {
 		return tea.Batch(d.app.put(s.key, mapping.Entry{Decision: &aside}), s.lookAhead())
 	case actStrike:
 		if len(cur.Culprits) == 0 {
-			d.app.lookAt("no culprit stands out: strike out single readings in the log")
+			d.app.lookAt("no culprit stands out: " + d.byHand())
 			return nil
 		}
 		c := cur.Culprits[0]
 		if c.Kind == inference.Intermittent {
-			d.app.lookAt("a contact that comes and goes is no mistake of yours: set the doubt aside and it goes on paper as intermittent")
+			d.app.lookAt("a contact that comes and goes is no slip of yours: " + d.app.key(onDoubts, actAside) + " sets it aside; " + d.byHand())
 			return nil
 		}
 		if len(cur.Culprits) > 1 && cur.Culprits[1].Kind == c.Kind && math.Abs(cur.Culprits[1].Bits-c.Bits) < alike {
-			d.app.lookAt("two are equally suspect, so none is struck out for you: take the re-test, or strike one out in the log")
+			d.app.lookAt("two are equally suspect, so none is struck out for you: " + d.app.key(onDoubts, actRetest) + " takes the re-test; " + d.byHand())
 			return nil
 		}
 		return s.strike(s.culpritWords(c), c.Readings...)
@@ -89,10 +89,20 @@ func (d *doubts) act(a action) tea.Cmd {
 	return nil
 }
 
+// byHand is the way to strike out a single reading.
+func (d *doubts) byHand() string {
+	strike := d.app.key(onLog, actStrike)
+	if d.app.o.Plain {
+		return strike + " and its number strikes out one reading"
+	}
+	return d.app.key(everywhere, actBack) + " " + d.app.key(onProbe, actLog) + " " + strike + " strikes out one reading, in the log"
+}
+
 // abandon leaves the sweep in hand where it is; what has been read of it stands,
 // and so do the levers.
 func (s *session) abandon() {
 	k := s.ask
+	s.spent += s.spentOn(k)
 	if k != nil && !k.sweep.Control && len(k.said) > 0 {
 		s.bench = s.bench.After(s.work.Pod, mapping.Sweep{Red: k.sweep.Red, Black: k.sweep.Black, Steps: k.sweep.Steps[:len(k.said)]})
 	}

@@ -64,6 +64,15 @@ func cleanTyped(s string) string {
 	return out
 }
 
+// asked is the line under what is asked for: beside it where there is room to
+// type, above it where there is not.
+func (e *editor) asked(what string, w int) []string {
+	if ansi.StringWidth(what)+20 <= w {
+		return []string{e.view(what+" ", w)}
+	}
+	return append(wrap(what, w), e.view("> ", w))
+}
+
 // view shows the line with its cursor in w cells; a long one shows its end and
 // says that its beginning is cut.
 func (e *editor) view(prompt string, w int) string {

@@ -120,6 +120,7 @@ func (x fakeFindings) Summary() inference.Result {
 					untested++
 					if len(r.OpenInWords) < 3 {
 						r.OpenInWords = append(r.OpenInWords, inference.OpenPoint{A: a, B: b, Bits: 1})
+						r.Map.Unresolved = append(r.Map.Unresolved, mapping.Link{A: a, B: b})
 					}
 					continue
 				}

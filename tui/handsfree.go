@@ -138,7 +138,7 @@ func (s *session) stepAloud() string {
 	if s.ask == nil || s.ask.sweep.Control {
 		return ""
 	}
-	return strings.ReplaceAll(again(len(s.ask.said), stepWords(s.work.Pod, s.standing(), s.ask.setting(len(s.ask.said), s.work.Pod))), "→", "to")
+	return strings.ReplaceAll(s.stepNow(), "→", "to")
 }
 
 // deafen stops listening until the builder asks again.

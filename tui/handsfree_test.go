@@ -111,7 +111,7 @@ func TestSpoken(t *testing.T) {
 	r.press("space", "space", "space")
 	want := []string{
 		"Red on 2, black on 1. dip to low.", "dip to main", "dip to low, hold horn in",
-		"Red on 3, black on 1. levers as they are.",
+		"Red on 3, black on 1. let go horn.",
 	}
 	if d := cmp.Diff(want, said); d != "" {
 		t.Error(d)

@@ -191,9 +191,9 @@ func newKeymap(own map[string][]string) keymap {
 			on(actBeep, "beep", "the meter beeped", "enter"),
 			on(actSilent, "silent", "the meter was silent", " "),
 			on(actMeter, "", "practice: as the practice meter shows", "p"),
+			on(actGoOn, "go on", "go on without the proving pair", "G"),
 			on(actKnown, "known", "what we know, what is left, why", "k"),
 			on(actLeads, "leads", "other leads: needle and clip, or both clipped", "L"),
-			on(actGoOn, "go on", "go on without the proving pair", "G"),
 			on(actLine, "type", "a reading of your own: 3 7 dip=main beep (a figure begins it by itself)", "/", "="),
 		},
 		onCut: append([]bound{
@@ -204,11 +204,11 @@ func newKeymap(own map[string][]string) keymap {
 			on(actLeft, "", "the wire before", "left"),
 		}, scroll...),
 		onPinout: append([]bound{
+			on(actRight, "more", "to the right, where the page is wider than the screen", "right"),
 			on(actName, "name", "name what an end does: 5 horn", "n"),
 			on(actTerminal, "", "its terminal number: 5 49a", "t"),
 			on(actCavity, "", "its cavity in the new plug: 5 B2", "c"),
 			on(actExport, "export", "write it to a file", "x"),
-			on(actRight, "more to the right", "to the right, where the page is wider than the screen", "right"),
 			on(actLeft, "", "to the left", "left"),
 		}, scroll...),
 		onPlan: append([]bound{

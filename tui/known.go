@@ -57,13 +57,12 @@ func (s *session) knownText(a *app, w int) []string {
 	for _, sw := range sum.SilentOnly {
 		out = append(out, indent(" ? ", fmt.Sprintf("%s has changed nothing so far; it may need a partner switch", sw), w)...)
 	}
-	open := openPairs(sum)
-	out = append(out, leftText(open, len(open), w)...)
-	if len(sum.SilentOnly)+len(open) == 0 {
-		out = append(out, fit(" nothing", w))
-	}
 	if n := len(s.openDoubts()); n > 0 {
 		out = append(out, indent(" ? ", count(n, "doubt")+": readings that cannot all be right", w)...)
+	}
+	out = append(out, s.leftText(len(openPairs(sum)), w)...)
+	if s.standsAt() == settled && len(sum.SilentOnly) == 0 {
+		out = append(out, fit(" nothing", w))
 	}
 	out = append(out, "", strong.Render("WHY"))
 	if s.ask != nil {
@@ -72,10 +71,13 @@ func (s *session) knownText(a *app, w int) []string {
 	} else {
 		out = append(out, wrap("No sweep is in hand: either nothing helps any more, or the next one is being worked out.", w)...)
 	}
-	if !sum.Done {
-		out = append(out, wrap("If you stop now, what stands under WHAT IS LEFT stays unknown.", w)...)
-	} else {
+	switch s.standsAt() {
+	case settled:
 		out = append(out, wrap("You can stop: less than 1 chance in 200 is left that anything here is wrong.", w)...)
+	case moreHands:
+		out = append(out, wrap("You can stop: what stands under WHAT IS LEFT takes more hands, and less than 1 chance in 200 is left that anything else here is wrong.", w)...)
+	default:
+		out = append(out, wrap("If you stop now, what stands under WHAT IS LEFT stays unknown.", w)...)
 	}
 	if len(s.work.Remarks) > 0 {
 		out = append(out, "", strong.Render("YOUR NOTES"))
@@ -110,7 +112,7 @@ func (s *session) timeWords() string {
 	switch {
 	case s.left > 0:
 		return fmt.Sprintf("About %s at the bench are left; reading every pair in turn takes %s.", minutes(s.left), minutes(s.grid))
-	case s.left == 0:
+	case s.left == 0 && s.standsAt() == settled:
 		return "Nothing is left to ask."
 	}
 	return "Reading every pair in turn takes " + minutes(s.grid) + "."

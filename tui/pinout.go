@@ -143,55 +143,38 @@ func (p *pinout) export(format string) tea.Cmd {
 	return p.app.refuse(fmt.Errorf("there is no format %q: choose %s", format, strings.Join(formats, ", ")))
 }
 
-func (p *pinout) view(w, h int) []string {
-	var foot []string
-	if p.line != nil {
-		prompt := map[action]string{
-			actName: "end and what it does, as 5 horn: ", actTerminal: "end and terminal, as 5 49a: ",
-			actCavity: "end and new cavity, as 5 B2: ", actExport: "format: ",
-		}[p.use]
-		if p.use == actExport {
-			prompt = "format (" + strings.Join(p.app.o.Sheets.Formats(), ", ") + "): "
-		}
-		if w < 60 {
-			prompt = "> "
-		}
-		foot = []string{p.line.view(prompt, w)}
-	}
-	p.height, p.width = max(1, h-len(foot)), w
-	lines := strings.Split(strings.TrimRight(p.text, "\n"), "\n")
-	widest := 0
+// page is the lines of the page, and how wide they go.
+func (p *pinout) page() (lines []string, widest int) {
+	lines = strings.Split(strings.TrimRight(p.text, "\n"), "\n")
 	for i := range lines {
 		lines[i] = scrub(lines[i], false)
 		widest = max(widest, ansi.StringWidth(lines[i]))
 	}
-	p.shift = max(0, min(p.shift, widest-w))
-	for i := range lines {
-		lines[i] = slice(lines[i], p.shift, w)
+	return lines, widest
+}
+
+func (p *pinout) view(w, h int) []string {
+	var foot []string
+	if p.line != nil {
+		ask := map[action]string{
+			actName: "end and what it does, as 5 horn:", actTerminal: "end and terminal, as 5 49a:",
+			actCavity: "end and new cavity, as 5 B2:",
+		}[p.use]
+		if p.use == actExport {
+			ask = "format (" + strings.Join(p.app.o.Sheets.Formats(), ", ") + "):"
+		}
+		foot = p.line.asked(ask, w)
 	}
-	shown, off := window(lines, p.offset, p.height, w)
+	p.height, p.width = max(1, h-len(foot)), w
+	lines, widest := p.page()
+	p.shift = max(0, min(p.shift, widest-w))
+	shown, off := window(sideways(lines, p.shift, w), p.offset, p.height, w)
 	p.offset = off
 	out := append([]string(nil), shown...)
 	for len(out) < h-len(foot) {
 		out = append(out, "")
 	}
 	return append(out, foot...)
-}
-
-// slice is the part of a line that is in sight; what is cut at a side is said to
-// be, but for blanks.
-func slice(l string, from, w int) string {
-	if w < 2 {
-		return fit(l, w)
-	}
-	out := ansi.Cut(l, from, from+w)
-	if from > 0 && strings.TrimSpace(ansi.Cut(l, 0, from+1)) != "" {
-		out = "…" + ansi.Cut(l, from+1, from+w)
-	}
-	if strings.TrimSpace(ansi.Cut(l, from+w-1, 1<<20)) != "" && ansi.StringWidth(l) > from+w {
-		out = more(out, w)
-	}
-	return out
 }
 
 // ownPinout is end by end what the map says, where nothing better is set up.

@@ -140,7 +140,7 @@ func (p *plain) instruction() {
 	}
 	k := s.ask
 	pod := s.work.Pod
-	if len(k.said) == 0 {
+	if len(k.said) == 0 || s.reclip {
 		p.lines([]string{"", s.progress(plainWidth)})
 		if k.sweep.Control {
 			p.lines(wrap("Control beep: touch red to the clip's own end "+endWords(pod, k.sweep.Black[0])+". It should beep.", plainWidth))
@@ -148,15 +148,18 @@ func (p *plain) instruction() {
 			p.lines(wrap(fmt.Sprintf("Red on %s. Black on %s.", p.side(k.sweep.Red), p.side(k.sweep.Black)), plainWidth))
 			from := k.from.Levers
 			for i, st := range k.sweep.Steps {
-				p.lines(indent(fmt.Sprintf("%3d  ", i+1), again(i, stepWords(pod, from, st)), plainWidth))
+				say := again(i, stepWords(pod, from, st))
+				if i == len(k.said) {
+					say = s.stepNow()
+				}
+				p.lines(indent(fmt.Sprintf("%3d  ", i+1), say, plainWidth))
 				from = st
 			}
 		}
 		p.lines(wrap("Why: "+whyWords(k.sweep.Why)+".", plainWidth))
 	}
 	if !k.sweep.Control {
-		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. Beep or silent?", len(k.said)+1, k.steps(),
-			again(len(k.said), stepWords(pod, s.standing(), k.setting(len(k.said), pod)))), plainWidth))
+		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. Beep or silent?", len(k.said)+1, k.steps(), s.stepNow()), plainWidth))
 	}
 	p.lines((&probe{app: p.app}).coach(plainWidth))
 }
@@ -181,7 +184,7 @@ func (p *plain) line(text string) bool {
 		}
 		p.notice()
 		return false
-	case actHelp:
+	case actHelp, "?": // as on the screens
 		p.lines(plainHelp())
 		return false
 	case actRetry:
@@ -220,8 +223,6 @@ func answerWord(word string) action {
 		return actSilent
 	case "p":
 		return actMeter
-	case "?":
-		return actNotSure
 	default:
 		return action(w)
 	}
@@ -239,5 +240,5 @@ func (p *plain) pods(s *pods, word, rest string) {
 		p.app.push(newDescribe(p.app))
 		return
 	}
-	p.app.lookAt("type a pod's name, or new to describe another")
+	p.app.lookAt("type a pod's name, or new to describe another; help lists the rest, quit leaves")
 }

@@ -15,7 +15,8 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 	switch act {
 	case actTable:
 		t := &table{app: a}
-		p.lines(t.view(plainWidth, 200))
+		rows, foot := t.parts(plainWidth, 200)
+		p.lines(append(rows, foot...))
 	case actKnown:
 		p.lines(ses.knownText(a, plainWidth))
 	case actLog:
@@ -102,7 +103,17 @@ func (p *plain) comeback(c *comeback, act action, rest, text string) {
 	case actNotSure, "":
 		p.app.lookAt("a proving reading is beep or silence; go-on leaves without the proof")
 	default:
+		c.line = &editor{}
 		p.app.settle(c.turn(text))
+		p.waysOut(c.line != nil)
+		c.line = nil
+	}
+}
+
+// waysOut adds to what was wrong with a line what can always be typed.
+func (p *plain) waysOut(refused bool) {
+	if refused {
+		p.app.lookAt(p.app.note + ". help lists what can be typed, undo takes back the last answer, quit leaves")
 	}
 }
 
@@ -110,6 +121,7 @@ func (p *plain) typed(s *probe, use lineUse, text string) {
 	s.line, s.use = &editor{}, use
 	s.line.set(text)
 	p.app.settle(s.enter())
+	p.waysOut(s.line != nil && use == useAnswer)
 	s.line = nil
 }
 
@@ -180,7 +192,7 @@ func (p *plain) fate(rest string) {
 }
 
 func plainHelp() []string {
-	out := []string{"answers: beep (b), silent (s), not-sure (?), flicker, cannot-reach, or a line:"}
+	out := wrap("answers: beep (b), silent (s), not-sure where you could not tell, flicker, cannot-reach, or a line:", plainWidth)
 	for _, l := range lineHelp {
 		out = append(out, indent("  "+l[0]+strings.Repeat(" ", max(1, 24-len(l[0]))), l[1], plainWidth)...)
 	}

@@ -26,11 +26,7 @@ func (h *harness) view(w, height int) []string {
 	}
 	var foot []string
 	if h.line != nil {
-		prompt := "what is dead? "
-		if w < 40 {
-			prompt = "> "
-		}
-		foot = append(foot, h.line.view(prompt, w))
+		foot = h.line.asked("what is dead?", w)
 	}
 	text := h.text(w)
 	room := max(1, height-len(head)-len(foot))

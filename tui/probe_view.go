@@ -49,15 +49,22 @@ func (p *probe) idle(w int) []string {
 	if s.th.find == nil {
 		return []string{"", fit("getting ready…", w)}
 	}
-	text := "Nothing more to ask: less than 1 chance in 200 is left that the map is wrong."
-	if !s.th.sum.Done {
-		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
-	}
-	if n := len(openPairs(s.th.sum)); n > 0 {
-		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + ", see what we know."
-	}
 	k := p.app.key
-	out := append([]string{""}, wrap(p.app.th.good.Render(text), w)...)
+	text := p.app.th.good.Render("Nothing more to ask: less than 1 chance in 200 is left that the map is wrong.")
+	n := len(openPairs(s.th.sum))
+	switch at := s.standsAt(); {
+	case at == clashing:
+		text = p.app.th.look.Render("!! " + count(len(s.openDoubts()), "doubt") + " first: readings that cannot all be right. " +
+			k(onProbe, actDoubts) + " shows what settles it. Nothing more to ask beside that.")
+	case at == unsettled && n == 0:
+		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
+	case at == unsettled:
+		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + "; " + k(onProbe, actKnown) + " shows what is left."
+	case at == moreHands:
+		text = "Nothing more to ask of these hands. Not settled, and more buttons to hold than you have hands for: " + count(n, "pair") + "; " +
+			k(onProbe, actKnown) + " shows what is left."
+	}
+	out := append([]string{""}, wrap(text, w)...)
 	out = append(out, "", fit(k(onProbe, actPinout)+"  the pinout", w), fit(k(onProbe, actCut)+"  before the cut", w),
 		fit(k(onProbe, actTable)+"  the contact table", w), fit(k(onProbe, actLine)+"  a reading of your own: 3 7 dip=main beep", w))
 	return out
@@ -83,9 +90,9 @@ func (p *probe) leads(w, h int) []string {
 	}
 	if s.reclip {
 		moveBlack = "set"
-		if !k.Control {
-			moveRed = "set"
-		}
+	}
+	if (s.reclip || s.reneedle) && !k.Control {
+		moveRed = "set"
 	}
 	if h < 8 {
 		if line := p.gutter(moveRed) + "RED " + sideWords(k.Red) + p.tinyGutter(moveBlack) + "BLACK " + sideWords(k.Black); ansi.StringWidth(line) <= w {
@@ -223,65 +230,6 @@ func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []stri
 	return append(indent(p.gutter(what)+pad(word, 6), p.bunchWords(ends), w), fit("        "+m, w))
 }
 
-// levers shows which levers to set for the step in hand; what moves stands
-// first and marked, what stays is named after it.
-func (p *probe) levers(w, h int) []string {
-	s := p.app.ses
-	pod, k := s.work.Pod, s.ask
-	if k.sweep.Control {
-		return append(indent("  STAYS ", "levers and buttons as they are", w), fit("  It SHOULD beep, if the clip bites", w))
-	}
-	if len(pod.Switches) == 0 {
-		return nil
-	}
-	to := k.setting(len(k.said), pod)
-	from := s.standing()
-	levers, hold := moves(pod, from, to)
-	var mv, hd, stay []string
-	moved := map[mapping.SwitchID]bool{}
-	for _, m := range levers {
-		moved[m.sw.Name] = true
-		if m.from == "" {
-			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s to %s", m.sw.Name, m.to)))
-		} else {
-			mv = append(mv, p.app.th.change.Render(fmt.Sprintf("%s %s → %s", m.sw.Name, m.from, m.to)))
-		}
-	}
-	for _, m := range hold {
-		moved[m.sw.Name] = true
-		hd = append(hd, p.app.th.change.Render(fmt.Sprintf("%s %s", m.sw.Name, m.to)))
-	}
-	for _, sw := range pod.Switches {
-		if !moved[sw.Name] {
-			stay = append(stay, string(sw.Name)+" "+string(to.At(sw)))
-		}
-	}
-	var out []string
-	if h >= 8 || len(mv) > 0 || len(hd) == 0 {
-		out = leverLine("SET   ", mv, w)
-	}
-	if h >= 8 || len(hd) > 0 {
-		out = append(out, leverLine("HOLD  ", hd, w)...)
-	}
-	if h >= 12 && len(stay) > 0 {
-		lines := indent("  STAYS ", strings.Join(stay, ", "), w)
-		if len(lines) > 2 {
-			lines = append(lines[:1:1], more(lines[1], w))
-		}
-		out = append(out, lines...)
-	}
-	return out
-}
-
-// leverLine puts a mark before what changes: it must be found at a glance, and
-// without colours.
-func leverLine(head string, parts []string, w int) []string {
-	if len(parts) == 0 {
-		return []string{fit("  "+head+"nothing", w)}
-	}
-	return indent("◄ "+head, strings.Join(parts, "  "), w)
-}
-
 // steps lists the sweep with the cursor and what was heard.
 func (p *probe) steps(w, room int) []string {
 	s := p.app.ses
@@ -308,7 +256,11 @@ func (p *probe) steps(w, room int) []string {
 				heard += " (saving)"
 			}
 		}
-		text := fmt.Sprintf("%s%2d  %s", mark, i+1, again(i, stepWords(pod, from, k.sweep.Steps[i])))
+		say := again(i, stepWords(pod, from, k.sweep.Steps[i]))
+		if i == len(k.said) {
+			say = s.stepNow()
+		}
+		text := fmt.Sprintf("%s%2d  %s", mark, i+1, say)
 		if i == len(k.said) {
 			text = p.app.th.strong.Render(fit(text, max(w-10, w*2/3)))
 		}
@@ -326,7 +278,7 @@ func (p *probe) foot(w int) []string {
 		prompt := [...]string{"answer: ", "note: ", "change: "}[p.use]
 		out := []string{p.line.view(prompt, w)}
 		if p.use == useAmend {
-			out = append([]string{fit("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w)}, out...)
+			out = append(wrap("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w), out...)
 		}
 		return out
 	}

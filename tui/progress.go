@@ -39,10 +39,12 @@ func (s *session) progress(w int) string {
 		parts = append(parts, minutes(s.left)+" left")
 	case s.left > 0:
 		parts = append(parts, minutes(s.left)+" left, grid "+minutes(s.grid))
-	case s.left == 0 && s.ask != nil:
+	case s.left == 0 && s.standsAt() == settled && s.ask != nil:
 		parts = append(parts, "the last sweep")
-	case s.left == 0:
+	case s.left == 0 && s.standsAt() == settled:
 		parts = append(parts, "all asked")
+	case s.th.find != nil && w < 60:
+		parts = append(parts, s.doubtWords())
 	case w >= 60:
 		parts = append(parts, "grid "+minutes(s.grid))
 	}
@@ -76,9 +78,19 @@ func (o openPair) String() string {
 // helps nobody.
 func (o openPair) vague() bool { return len(o.when) > 3 }
 
-// leftText says in words what is not settled: pair by pair where few conditions
-// are left, and all the others end by end, most lines at the most.
-func leftText(open []openPair, most, w int) []string {
+// leftText says in words what is not settled, doubts aside; most pairs at the
+// most. Doubt that no pair stands for is said as a chance.
+func (s *session) leftText(most, w int) []string {
+	open := openPairs(s.th.sum)
+	if len(open) == 0 && !s.th.sum.Done {
+		return indent(" ? ", "the map may be wrong somewhere: chance "+percent(1-s.th.sum.Confidence), w)
+	}
+	return pairsText(open, most, w)
+}
+
+// pairsText goes pair by pair where few conditions are left, and end by end for
+// all the others.
+func pairsText(open []openPair, most, w int) []string {
 	var clear, vague []openPair
 	for _, o := range open {
 		if o.vague() {
@@ -110,42 +122,6 @@ func leftText(open []openPair, most, w int) []string {
 	}
 	if len(parts) > 0 {
 		out = append(out, indent(" ? ", "little is known yet of "+strings.Join(parts, "; "), w)...)
-	}
-	return out
-}
-
-// openPairs gathers what is open and what nobody vouches for by pairs of ends,
-// in the engine's order.
-func openPairs(sum inference.Result) []openPair {
-	var out []openPair
-	add := func(a, b mapping.EndID, when string) {
-		i := slices.IndexFunc(out, func(o openPair) bool { return o.a == a && o.b == b })
-		if i < 0 {
-			i = len(out)
-			out = append(out, openPair{a: a, b: b})
-		}
-		if !slices.Contains(out[i].when, when) {
-			out[i].when = append(out[i].when, when)
-		}
-	}
-	for _, p := range sum.OpenInWords {
-		guess := "perhaps apart"
-		if p.Joined {
-			guess = "perhaps joined"
-		}
-		add(p.A, p.B, conditionWords(p.When)+" ("+guess+")")
-	}
-	for _, l := range sum.Map.Unresolved {
-		for _, c := range l.When {
-			if when := conditionWords(c); !slices.ContainsFunc(sum.OpenInWords, func(p inference.OpenPoint) bool {
-				return p.A == l.A && p.B == l.B && conditionWords(p.When) == when
-			}) {
-				add(l.A, l.B, when)
-			}
-		}
-		if len(l.When) == 0 {
-			add(l.A, l.B, "always")
-		}
 	}
 	return out
 }

@@ -36,7 +36,10 @@ type session struct {
 	shows    meterShown
 	holding  bool // the return screen is up: no sweep is put yet
 	reclip   bool // clips may be elsewhere than on the bench above: they are shown as to be set
+	reneedle bool // the same for red alone
 	relever  bool // the same for the levers
+
+	hand mapping.Setting // of the last reading: the buttons that it held are held until they are let go
 }
 
 // asked is a sweep that was put to the builder, with the answers so far.
@@ -97,7 +100,10 @@ func newSession(a *app, key mapping.PodKey) *session {
 // sit begins a sitting: from here on nobody vouches for what was set before.
 func (s *session) sit(leads mapping.Leads) tea.Cmd {
 	s.bench = mapping.Bench{Leads: leads}
-	s.ask, s.deeds = nil, nil
+	if s.hand != nil { // in the middle of the work, with who knows what held
+		s.unsure(true, true)
+	}
+	s.ask, s.deeds, s.hand = nil, nil, nil
 	return tea.Batch(
 		s.app.put(s.key, mapping.Entry{Sitting: &mapping.Sitting{Number: s.work.Session + 1, Leads: leads}}),
 		s.rethink(true),
@@ -118,10 +124,17 @@ func (s *session) levers() mapping.Setting {
 // standing is where the levers stand as far as the screen can take it for
 // granted; nil where each has to be said again.
 func (s *session) standing() mapping.Setting {
-	if s.relever {
+	at := s.levers()
+	if s.relever || at == nil {
 		return nil
 	}
-	return s.levers()
+	at = at.Clone()
+	for _, sw := range s.work.Pod.Switches {
+		if sw.Momentary {
+			at[sw.Name] = s.hand.At(sw)
+		}
+	}
+	return at
 }
 
 // unsure marks clips and levers as to be set again, whatever is believed of them:
@@ -192,7 +205,10 @@ func (s *session) answer(vs ...said) tea.Cmd {
 		return s.app.ring(true)
 	}
 	k := s.ask
-	s.reclip, s.relever = false, false
+	if !k.sweep.Control { // which leaves the levers, and takes the needle to the clip's own end
+		s.reclip, s.reneedle, s.relever = false, false, false
+		s.hand = k.sweep.Steps[min(len(k.said)+len(vs), len(k.sweep.Steps))-1]
+	}
 	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
 	entries := make([]mapping.Entry, 0, len(vs))
 	for i, v := range vs {
@@ -209,7 +225,7 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	s.deeds = append(s.deeds, d)
 	cmds := []tea.Cmd{save, s.follow(k, vs), s.heardOn(k)}
 	if k.done() {
-		s.spent += mapping.SweepSeconds(s.work.Pod, k.from, k.sweep)
+		s.spent += s.spentOn(k)
 		s.bench = s.bench.After(s.work.Pod, k.sweep)
 		s.ask, s.last = nil, k
 	}
@@ -244,6 +260,9 @@ func (s *session) foreseen(vs []said, ids []mapping.ReadingID) (fork, bool) {
 func (s *session) follow(k *asked, vs []said) tea.Cmd {
 	failed := false
 	for _, v := range vs {
+		if k.sweep.Control {
+			s.reclip, s.reneedle = s.reclip && v.outcome != mapping.Sounded, true
+		}
 		switch {
 		case v.outcome == mapping.Silent && k.sweep.Control:
 			failed = true
@@ -277,6 +296,7 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 		say += ". Then clips and levers back as shown"
 	}
 	s.unsure(true, true)
+	s.hand = r.Setting
 	s.app.answered(say)
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
@@ -285,9 +305,17 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 // readings stay.
 func (s *session) amendPod(p mapping.Pod) tea.Cmd {
 	before := s.work.Pod
-	save := s.app.put(s.key, mapping.Entry{Describe: &p})
-	s.grid = mapping.GridSeconds(p)
-	s.ask, s.deeds = nil, nil
+	s.deeds = nil
 	s.undoable("the change of the pod", mapping.Entry{Describe: &before})
-	return tea.Batch(save, s.rethink(true))
+	return s.describe(p)
+}
+
+// describe puts another description in the place of the pod's. The sweep in hand
+// was made for the one before: it is left where it is, and whoever stood up to
+// look at the pod has clips and levers to set again.
+func (s *session) describe(p mapping.Pod) tea.Cmd {
+	s.abandon()
+	s.unsure(true, true)
+	s.grid = mapping.GridSeconds(p)
+	return tea.Batch(s.app.put(s.key, mapping.Entry{Describe: &p}), s.rethink(true))
 }

@@ -25,13 +25,21 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 				k := *s.ask
 				k.said, k.ids = k.said[:i], k.ids[:i]
 				s.ask = &k
+				s.unsure(false, true) // they stand as they did for the step that was last read
 				break
 			}
 		}
 	}
 	s.deeds = append(s.deeds, d)
-	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings them back")
+	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings " + oneOr(len(ids), "it", "them") + " back")
 	return tea.Batch(save, s.rethink(s.ask == nil))
+}
+
+func oneOr(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
 }
 
 // restore takes back the strike-out of one reading.
@@ -77,7 +85,7 @@ func (s *session) undo() tea.Cmd {
 		s.ask = &k
 	}
 	if d.strike {
-		s.app.say(count(len(d.ids), "reading") + " stands again")
+		s.app.say(count(len(d.ids), "reading") + oneOr(len(d.ids), " stands", " stand") + " again")
 	} else {
 		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back; set all as shown")
 	}
@@ -89,8 +97,7 @@ func (s *session) takeBack(d deed) tea.Cmd {
 	s.app.say("undone: " + d.what)
 	s.ahead = nil // the number of the next reading has changed
 	if pod := d.back.Describe; pod != nil {
-		s.ask, s.grid = nil, mapping.GridSeconds(*pod)
-		return tea.Batch(s.app.put(s.key, *d.back), s.rethink(true))
+		return s.describe(*pod)
 	}
 	again := s.lookAhead()
 	if p, ok := s.app.top().(*pinout); ok {

@@ -94,13 +94,22 @@ func (t *table) partner(tab contactTable, r contactRow) mapping.EndID {
 }
 
 func (t *table) view(w, h int) []string {
+	out, foot := t.parts(w, h)
+	for len(out) < h-len(foot) {
+		out = append(out, "")
+	}
+	return append(out, foot...)
+}
+
+// parts are the rows, and what stands below them at the foot of the screen.
+func (t *table) parts(w, h int) (rows, foot []string) {
 	s := t.app.ses
 	tab := s.th.table
 	if len(tab.rows) == 0 {
-		return []string{"", "working it out…"}
+		return []string{"", "working it out…"}, nil
 	}
 	t.clamp(tab)
-	foot := t.foot(tab, w, h)
+	foot = t.foot(tab, w, h)
 	room := max(1, h-len(foot)-1)
 	label := t.labels(tab, w)
 	cell := 3
@@ -131,11 +140,7 @@ func (t *table) view(w, h int) []string {
 		lines = append(lines, t.rowLines(tab, i, r, label, cell, first, last)...)
 	}
 	shown, _ := window(lines, around(at, room), room, w)
-	out := append([]string{head}, shown...)
-	for len(out) < h-len(foot) {
-		out = append(out, "")
-	}
-	return append(out, foot...)
+	return append([]string{head}, shown...), foot
 }
 
 // cutMark says that columns are hidden at a side.

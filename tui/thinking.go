@@ -87,7 +87,10 @@ func (s *session) onThought(t thought) tea.Cmd {
 	}
 	if s.ask == nil && t.asked && !s.holding {
 		if t.has {
-			s.left, s.grid = t.next.SecondsLeft, t.next.GridSeconds
+			s.grid = t.next.GridSeconds
+			if s.left <= 0 || t.next.SecondsLeft > 0 { // a control beep may come without an estimate
+				s.left = t.next.SecondsLeft
+			}
 			cmds = append(cmds, s.put(t.next.Sweep))
 		} else {
 			s.left = 0

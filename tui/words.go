@@ -269,30 +269,33 @@ type move struct {
 	from, to mapping.PositionID // from is empty where nobody vouches for it
 }
 
-// moves lists the levers to move from one setting to the next, and the buttons
-// to hold meanwhile. A nil from means that every lever has to be set.
-func moves(pod mapping.Pod, from, to mapping.Setting) (levers []move, hold []move) {
+// moves lists the levers to move from one setting to the next, the buttons to
+// hold meanwhile, and those to let go. A nil from means that every lever has to
+// be set.
+func moves(pod mapping.Pod, from, to mapping.Setting) (levers, hold, free []move) {
 	for _, sw := range pod.Switches {
 		at := to.At(sw)
-		if sw.Momentary {
-			if at != sw.Rest {
-				hold = append(hold, move{sw: sw, to: at})
-			}
-			continue
-		}
 		switch {
+		case sw.Momentary && at != sw.Rest:
+			hold = append(hold, move{sw: sw, to: at})
+		case sw.Momentary && from != nil && from.At(sw) != sw.Rest:
+			free = append(free, move{sw: sw, from: from.At(sw), to: at})
+		case sw.Momentary:
 		case from == nil:
 			levers = append(levers, move{sw: sw, to: at})
 		case from.At(sw) != at:
 			levers = append(levers, move{sw: sw, from: from.At(sw), to: at})
 		}
 	}
-	return levers, hold
+	return levers, hold, free
 }
 
 // stepWords says what to do for one step, from the one before.
 func stepWords(pod mapping.Pod, from, to mapping.Setting) string {
-	levers, hold := moves(pod, from, to)
+	return moveWords(moves(pod, from, to))
+}
+
+func moveWords(levers, hold, free []move) string {
 	var parts []string
 	for _, m := range levers {
 		parts = append(parts, string(m.sw.Name)+" → "+string(m.to))
@@ -300,12 +303,8 @@ func stepWords(pod mapping.Pod, from, to mapping.Setting) string {
 	for _, m := range hold {
 		parts = append(parts, "hold "+string(m.sw.Name)+" "+string(m.to))
 	}
-	if from != nil {
-		for _, sw := range pod.Switches {
-			if sw.Momentary && from.At(sw) != sw.Rest && to.At(sw) == sw.Rest {
-				parts = append(parts, "let go "+string(sw.Name))
-			}
-		}
+	for _, m := range free {
+		parts = append(parts, "let go "+string(m.sw.Name))
 	}
 	if len(parts) == 0 {
 		return asTheyAre
@@ -335,5 +334,5 @@ func (s *session) aloud() string {
 		return "Control beep. Touch red to end " + sideWords(k.sweep.Black) + "."
 	}
 	return fmt.Sprintf("Red on %s, black on %s. %s.", sideWords(k.sweep.Red), sideWords(k.sweep.Black),
-		strings.ReplaceAll(stepWords(s.work.Pod, s.standing(), k.setting(len(k.said), s.work.Pod)), "→", "to"))
+		strings.ReplaceAll(s.stepNow(), "→", "to"))
 }

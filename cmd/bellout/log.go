@@ -74,6 +74,7 @@ taken; struck-out readings are shown as such, with the reason.`,
 
 func logLines(job *mapping.Job, entries []mapping.Entry, only mapping.PodKey, asks bool) []logLine {
 	lines := []logLine{}
+	pods := map[mapping.PodKey]*mapping.Pod{} // as they were described last
 	for _, e := range entries {
 		if (only != "" && e.Pod != only) || (e.Ask != nil && !asks) {
 			continue
@@ -88,6 +89,10 @@ func logLines(job *mapping.Job, entries []mapping.Entry, only mapping.PodKey, as
 		}
 		l.Pod = work.Pod.Name
 		describeEntry(&l, work, e)
+		if e.Describe != nil {
+			l.Kind, l.Say = "pod", podSaid(pods[e.Pod], *e.Describe)
+			pods[e.Pod] = e.Describe
+		}
 		lines = append(lines, l)
 	}
 	return lines
@@ -98,9 +103,6 @@ func describeEntry(l *logLine, work *mapping.PodWork, e mapping.Entry) {
 	switch {
 	case e.Title != nil:
 		l.Kind, l.Say = "title", "the job is called "+e.Title.Name
-	case e.Describe != nil:
-		l.Kind = "pod"
-		l.Say = fmt.Sprintf("%s, %s described", count(len(e.Describe.Ends), "end"), count(len(e.Describe.Switches), "switch"))
 	case e.Sitting != nil:
 		l.Kind, l.Say = "sitting", fmt.Sprintf("sitting %d begins, leads %s", e.Sitting.Number, e.Sitting.Leads)
 	case e.Ask != nil:

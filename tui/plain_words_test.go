@@ -1,0 +1,49 @@
+package tui
+
+import (
+	"strings"
+	"testing"
+
+	"bellout/mapping"
+)
+
+// What is not understood names the ways on, at the bench and before the proof.
+func TestPlainNamesTheWaysOut(t *testing.T) {
+	const ways = "help lists what can be typed, undo takes back the last answer, quit leaves"
+	out, keep := talk(t, started(examplePod()), "rubbish\n2\nquit\n", nil)
+	if n := strings.Count(flat(out), ways); n != 1 {
+		t.Errorf("the ways out are named %d times, once is due:\n%s", n, out)
+	}
+	out, _ = talk(t, keep.log, "rubbish\nquit\n", nil)
+	if !strings.Contains(flat(out), ways) {
+		t.Errorf("not before the proof:\n%s", out)
+	}
+}
+
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// A question mark asks for help, as it does on the screens: it is no reading.
+func TestPlainQuestionMarkIsHelp(t *testing.T) {
+	out, keep := talk(t, started(examplePod()), "?\nnot-sure\n?\n", nil)
+	if n := strings.Count(out, "answers: beep (b)"); n != 2 {
+		t.Errorf("help was given %d times:\n%s", n, out)
+	}
+	if !strings.Contains(flat(out), "not-sure where you could not tell") {
+		t.Errorf("help does not say how to say not sure:\n%s", out)
+	}
+	job, err := mapping.Fold(keep.log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rs := job.Pods["left"].Readings; len(rs) != 1 || rs[0].Outcome != mapping.NotSure {
+		t.Errorf("kept %+v", rs)
+	}
+}
+
+// The table is as long as it is.
+func TestPlainTableHasNoEmptyLines(t *testing.T) {
+	out, _ := talk(t, started(examplePod()), "2\ntable\nquit\n", nil)
+	if strings.Contains(out, "\n\n\n") || !strings.Contains(out, "dip main") {
+		t.Errorf("rows of empty lines:\n%s", out)
+	}
+}
