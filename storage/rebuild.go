@@ -50,7 +50,7 @@ func Rebuild(from, to string) (Report, error) {
 	}
 	// The log holds acknowledged entries only, so it has the first word; then
 	// the backup, which was whole when it was made.
-	if b, err := os.ReadFile(logPath(from)); err == nil {
+	if b, err := readPlain(logPath(from)); err == nil {
 		rep.FromLog = take(salvageLog(b))
 	}
 	for _, p := range []string{backupPath(from), from} {

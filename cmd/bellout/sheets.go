@@ -47,6 +47,9 @@ func buildPinout(words pageWords, work *mapping.PodWork, r inference.Result) pin
 func pinoutInput(work *mapping.PodWork, r inference.Result) pinout.Input {
 	in := pinout.Input{Work: work, Map: r.Map, Evidence: evidence{r}}
 	for _, q := range r.OpenInWords {
+		if r.Done {
+			break // what is left of it is within the stop rule; what nobody vouches for the map has
+		}
 		in.Questions = append(in.Questions, pinout.Question{A: q.A, B: q.B, When: q.When, Joined: q.Joined})
 	}
 	for _, d := range r.Doubts {
