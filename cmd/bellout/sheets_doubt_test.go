@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"testing"
 
 	"bellout/inference"
@@ -60,5 +61,29 @@ func TestOpenPairsAreCountedAlike(t *testing.T) {
 	m.Unresolved = pinout.Unsettled(pinoutInput(work, r))
 	if page := buildPinout(pageWords{}, work, r); page.Counts.Open != len(pairs) || m.Tally()[mapping.OpenQuestion] != len(pairs) {
 		t.Errorf("%d pairs are open, the head says %s, the plan's map %v", len(pairs), page.Counts, m.Tally())
+	}
+}
+
+// A pod that is done has nothing open on its page but what nobody vouches for: what is
+// left of the doubt is within the stop rule.
+func TestDonePodsHaveNothingOpen(t *testing.T) {
+	_, job, _, err := readJob(filepath.Join(exampleFolder, "readings.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := 0
+	for _, key := range job.Order {
+		work := job.Pods[key]
+		r := inference.Infer(work.Pod, work.Live())
+		if !r.Done || len(r.Map.Unresolved) > 0 {
+			t.Errorf("%s: done %v, %d unresolved", key, r.Done, len(r.Map.Unresolved))
+		}
+		words += len(r.OpenInWords)
+		if page := buildPinout(pageWords{}, work, r); page.Counts.Open != 0 {
+			t.Errorf("%s: the head says %s", key, page.Counts)
+		}
+	}
+	if words == 0 {
+		t.Error("the engine has no doubt left to name at all: this is no test")
 	}
 }
