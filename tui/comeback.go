@@ -339,13 +339,3 @@ func (c *comeback) fitted(head, do, foot []string, h int) []string {
 	}
 	return do
 }
-
-// endWords names an end with its colours.
-func endWords(pod mapping.Pod, id mapping.EndID) string {
-	e, _ := pod.End(id)
-	s := mapping.Clean(string(id), mapping.MaxName)
-	if e.Base != "" {
-		s += " " + colourLetters(e)
-	}
-	return s
-}

@@ -336,3 +336,13 @@ func (s *session) aloud() string {
 	return fmt.Sprintf("Red on %s, black on %s. %s.", sideWords(k.sweep.Red), sideWords(k.sweep.Black),
 		strings.ReplaceAll(s.stepNow(), "→", "to"))
 }
+
+// endWords names an end with its colours.
+func endWords(pod mapping.Pod, id mapping.EndID) string {
+	e, _ := pod.End(id)
+	s := mapping.Clean(string(id), mapping.MaxName)
+	if e.Base != "" {
+		s += " " + colourLetters(e)
+	}
+	return s
+}

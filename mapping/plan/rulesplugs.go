@@ -176,7 +176,7 @@ func cavities(p *Plan, n *network, pl Plug, rows []PlugRow, add adder) {
 			}
 		}
 		if (a.LoomWire == "") != (a.ModuleWire == "") {
-			add(OneSided, at, "cavity %s has a wire on one half only (%s): wire the other half, or insulate it and list it as spare", at, a.LoomWire+a.ModuleWire)
+			add(OneSided, at, "cavity %s has a wire on one half only (%s): wire the other half, or take the wire out and insulate it", at, a.LoomWire+a.ModuleWire)
 		}
 		for _, w := range p.Wires {
 			if w.From != at && w.To != at || w.What == "" {
