@@ -79,7 +79,8 @@
 //
 // What is not vouched for (unresolved.go) is, for each rival that the stop rule does
 // not cover, every pair that it sees otherwise, under the levers between which all the
-// settings lie in which it does. With one hand, a link of two buttons is covered by no
+// settings lie in which it does; of all settings, not of those alone that tell maps
+// apart elsewhere, since two maps may differ in a chain of links only. With one hand, a link of two buttons is covered by no
 // reading: it is named where the look of the rest does not speak against it by 6
 // bits, 11 in an erring hand, and, up to 14, where it would reach an end that the
 // hands find nothing to reach.
@@ -123,7 +124,11 @@
 // believes the levers to stand. Silences on clips left alone say together no more than
 // that the clip had slipped: from the second on a step is worth little, and a control
 // beep is priced by the doubt that it frees the silences to strike (bite.go). So the same
-// question is not asked for ever.
+// question is not asked for ever, nor is one that gets no answer (declined.go).
+//
+// Halves ask most of who knows what is likely. In an erring hand the search may lose the
+// map though more than enough is read to tell it, and halves chosen by wrong samples do
+// not lead back: then sweeps by bunches cross few pairs (lost.go).
 //
 // # What it assumes
 //
