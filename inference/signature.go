@@ -84,17 +84,26 @@ func (p *problem) sign(h *hyp) signatures {
 	return out
 }
 
-// drawing is a fingerprint of a map's links, in whatever order.
+// drawing is a fingerprint of a map's links, in whatever order. Each link is mixed well
+// before it is added: sums of anything simpler, such as squares of the ends, meet.
 func drawing(h *hyp) uint64 {
 	var sum uint64
 	for i := range h.atoms {
 		x := &h.atoms[i]
-		v := x.ends*0x9e3779b97f4a7c15 ^ uint64(x.n)
+		v := mixed(x.ends)
 		for d := range int(x.n) {
-			v = (v ^ x.t[d]) * 0xff51afd7ed558ccd
-			v ^= v >> 31
+			v = mixed(v ^ x.t[d])
 		}
-		sum += v * (v | 1)
+		sum += v
 	}
 	return sum
+}
+
+// mixed spreads a word over all 64 bits (the finalizer of SplitMix64; Steele, Lea and
+// Flood 2014, constants by Stafford).
+func mixed(x uint64) uint64 {
+	x += 0x9e3779b97f4a7c15
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
 }
