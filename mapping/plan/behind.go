@@ -41,6 +41,24 @@ func (f *facts) fuseOver(wire int, main, charge map[int]bool) (amps float64, wha
 	return 0, ""
 }
 
+// feeder is the fuse to which a wire leads from the battery, the main or the charging
+// one; 0 for another wire. A short behind that fuse flows through the wire until it opens.
+func (p *Plan) feeder(w Wire) (amps float64, what string) {
+	other := w.To
+	if other == "battery.+" {
+		other = w.From
+	} else if w.From != "battery.+" {
+		return 0, ""
+	}
+	switch other {
+	case "main.in":
+		return p.Supply.MainFuse, "main"
+	case "charge.out":
+		return p.Supply.ChargeFuse, "charge"
+	}
+	return 0, ""
+}
+
 // behindPoint spreads from a point along wires, plugs, contacts in any
 // position and relays in either, but through no fuse: everything that could be
 // live behind it. Earth stops it.

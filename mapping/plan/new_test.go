@@ -183,3 +183,30 @@ func TestNewPlanSaysWhatIsNotWired(t *testing.T) {
 		t.Errorf("a note of %d letters: %q", n, many.p.Note)
 	}
 }
+
+// TestFeedersStandTheirFuse: a wire from the battery to a fuse stands as much as one
+// behind that fuse (common practice: the fuse protects the wire on either side of it
+// against a short behind).
+func TestFeedersStandTheirFuse(t *testing.T) {
+	p, _ := New("first", heronPods(t))
+	found := 0
+	for i, w := range p.Wires {
+		amps, _ := p.feeder(w)
+		if amps == 0 {
+			continue
+		}
+		found++
+		if most := anySize(w.MM2).FuseMax; most < amps {
+			t.Errorf("%s of %v mm2 stands before %v A at most, its fuse is of %v", w.Name, w.MM2, most, amps)
+		}
+		thin := p
+		thin.Wires = slices.Clone(p.Wires)
+		thin.Wires[i].MM2 = 0.5
+		if !slices.ContainsFunc(Check(thin), func(f Finding) bool { return f.Kind == FuseOverWire && strings.HasSuffix(f.Where, w.Name) }) {
+			t.Errorf("nothing is said of %s of 0.5 mm2 before a fuse of %v A", w.Name, amps)
+		}
+	}
+	if found != 2 {
+		t.Errorf("%d wires lead from the battery to a fuse, want two", found)
+	}
+}

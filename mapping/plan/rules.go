@@ -151,6 +151,9 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 				}
 			}
 		}
+		if amps, name := p.feeder(wire); wire.MM2 > 0 && amps > anySize(wire.MM2).FuseMax {
+			add(FuseOverWire, name+" "+wire.Name, "wire %s of %s mm2 leads to the %s fuse of %s A, and a short behind that fuse flows through it: it may stand before %s A at most, take a thicker wire", wire.Name, trim(wire.MM2), name, trim(amps), trim(anySize(wire.MM2).FuseMax))
+		}
 		if !raw[from] || starter[from] && starter[to] {
 			continue
 		}

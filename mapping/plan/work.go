@@ -212,6 +212,10 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			w.Amps = max(w.Amps, round(p.alternatorAmps(), 3)) // all that it gives, into an empty battery
 		}
 		fuse, what := s.f.fuseOver(i, mainSide, chargeSide)
+		where := "behind"
+		if amps, name := p.feeder(wire); amps > fuse {
+			fuse, what, where = amps, name, "before"
+		}
 		w.Fuse = fuse
 		for _, size := range MetricSizes() {
 			if size.MM2 >= 0.5 && p.carries(size) >= w.Amps && size.FuseMax >= fuse {
@@ -227,7 +231,7 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
 		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
 		if what != "" {
-			w.Reason += fmt.Sprintf("; behind %s of %s A, may stand behind %s A", what, trim(fuse), trim(size.FuseMax))
+			w.Reason += fmt.Sprintf("; %s %s of %s A, may stand %s %s A", where, what, trim(fuse), where, trim(size.FuseMax))
 		}
 		out = append(out, w)
 	}
