@@ -1,10 +1,6 @@
 package inference
 
-import (
-	"math/bits"
-
-	"bellout/mapping"
-)
+import "bellout/mapping"
 
 // Proposal is the next sweep and what is still ahead: the bench seconds that
 // the planner expects to need from here, and those that the textbook grid would need
@@ -80,36 +76,4 @@ func (pl *planner) propose(c candidate) Proposal {
 	}
 	grid := mapping.GridSeconds(pl.p.pod)
 	return Proposal{Sweep: sw, GridSeconds: grid, SecondsLeft: pl.secondsLeft(c, grid)}
-}
-
-// Shares of the grid's time that a whole pod has taken, and seconds for each bit
-// of doubt once the map is known: measured, for the estimate alone.
-var gridShare = [...]float64{mapping.PairLeads: 0.8, mapping.BunchLeads: 0.4}
-
-const secondsABit = 15.0
-
-// secondsLeft is a rough guess at the bench time still ahead, the sweep at hand
-// included: by the pairs not crossed yet while the map is open, by the doubt
-// left once it is not.
-func (pl *planner) secondsLeft(c candidate, grid float64) float64 {
-	p := pl.p
-	if pl.astray < 0.5 {
-		return max(c.seconds, pl.ahead*secondsABit)
-	}
-	crossed := make([]uint64, p.n) // the ends that each end was read against
-	for i := range pl.s.raw {
-		o := &pl.s.raw[i]
-		for m := o.red; m != 0; m &= m - 1 {
-			crossed[lowBit(m)] |= o.black
-		}
-		for m := o.black; m != 0; m &= m - 1 {
-			crossed[lowBit(m)] |= o.red
-		}
-	}
-	open := p.n * (p.n - 1)
-	for e, m := range crossed {
-		open -= bits.OnesCount64(m &^ (1 << e))
-	}
-	untried := float64(open) / float64(p.n*(p.n-1))
-	return max(c.seconds, grid*gridShare[pl.leads]*(0.3+0.7*untried))
 }
