@@ -11,10 +11,10 @@ const (
 	// lostAt is from how many readings on, for each bit of the best map's prior, samples
 	// that still disagree are taken for lost. In an erring hand those of most pods of 18
 	// ends agree by 1.9 to 2.3.
-	lostAt = 2.1
+	lostAt = 2.3
 
 	// fewPairs is how many pairs of ends a sweep crosses at most then.
-	fewPairs = 12
+	fewPairs = 16
 )
 
 // lost tells that the search does not find the map though more than enough was read to
