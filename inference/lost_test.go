@@ -34,10 +34,14 @@ func TestLostAsksLittle(t *testing.T) {
 		}
 		return most
 	}
-	if n := crossed(pl); n <= fewPairs {
-		t.Errorf("at the beginning a sweep crosses %d pairs at most", n)
+	const half, other = 1<<10 - 1, (1<<10 - 1) << 10
+	if !pl.allowed(half, other) {
+		t.Error("at the beginning halves may not be read")
 	}
 	pl.lost = true
+	if pl.allowed(half, other) {
+		t.Error("lost, halves may be read")
+	}
 	pl.priced.Clear()
 	if n := crossed(pl); n == 0 || n > fewPairs {
 		t.Errorf("lost, a sweep crosses %d pairs", n)
