@@ -4,11 +4,16 @@ import (
 	"bellout/mapping"
 )
 
+// query is what a step asks, whichever side red is on.
+type query struct{ one, other, s uint64 }
+
+func ask(red, black, s uint64) query { return query{min(red, black), max(red, black), s} }
+
 // unsaid is a question that was put and not answered: the builder was not sure, or
 // the probe would not go there, or the meter said neither one nor the other.
 type unsaid struct {
-	red, black, s uint64
-	reach         bool // it cannot be reached: nothing to try again
+	query
+	times int // that it counts for: what cannot be reached need not be tried again
 }
 
 const (
@@ -21,7 +26,10 @@ func (p *problem) unsaid(r mapping.Reading) (unsaid, bool) {
 	red, ok1 := p.ends(r.Red)
 	black, ok2 := p.ends(r.Black)
 	s, ok3 := p.setting(r.Setting)
-	u := unsaid{min(red, black), max(red, black), s, r.Outcome == mapping.CannotReach}
+	u := unsaid{ask(red, black, s), 1}
+	if r.Outcome == mapping.CannotReach {
+		u.times = patience
+	}
 	return u, ok1 && ok2 && ok3 && !r.Control && r.Continuity() == mapping.Unknown
 }
 
@@ -29,7 +37,7 @@ func (p *problem) unsaid(r mapping.Reading) (unsaid, bool) {
 // questions not answered several times, ends and positions at which none ever was. What
 // hangs on them is left unresolved.
 type declined struct {
-	questions map[unsaid]int
+	questions map[query]int
 	ends      uint64
 	slots     uint64
 }
@@ -38,17 +46,12 @@ func (s *state) declined() *declined {
 	if len(s.unsaid) == 0 {
 		return nil
 	}
-	d := &declined{questions: map[unsaid]int{}}
+	d := &declined{questions: map[query]int{}}
 	var ends [maxEnds]int
 	var slots [64]int
 	for _, u := range s.unsaid {
-		times := 1
-		if u.reach {
-			times = patience
-		}
-		u.reach = false
-		d.questions[u] += times
-		for m := u.red | u.black; m != 0; m &= m - 1 {
+		d.questions[u.query] += u.times
+		for m := u.one | u.other; m != 0; m &= m - 1 {
 			ends[lowBit(m)]++
 		}
 		for m := u.s; m != 0; m &= m - 1 {
@@ -81,5 +84,5 @@ func (d *declined) asks(red, black, s uint64) bool {
 		return false
 	}
 	return red&^d.ends == 0 || black&^d.ends == 0 || s&d.slots != 0 ||
-		d.questions[unsaid{red: min(red, black), black: max(red, black), s: s}] >= patience
+		d.questions[ask(red, black, s)] >= patience
 }

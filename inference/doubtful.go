@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"bellout/mapping"
 )
 
 // additions holds, for every pair of ends and single condition, by how many
@@ -99,7 +97,7 @@ func (r *Result) openPoints(list []doubtful) {
 			pt.When = l.When[0]
 		}
 		if !slices.ContainsFunc(r.OpenInWords, func(o OpenPoint) bool {
-			return o.A == pt.A && o.B == pt.B && o.Joined == pt.Joined && sameCondition(o.When, pt.When)
+			return o.A == pt.A && o.B == pt.B && o.Joined == pt.Joined && o.When.Equal(pt.When)
 		}) {
 			r.OpenInWords = append(r.OpenInWords, pt)
 		}
@@ -120,12 +118,6 @@ func (s *state) difference(h *hyp) (x atom, joined, ok bool) {
 		}
 	}
 	return atom{}, false, false
-}
-
-func sameCondition(a, b mapping.Condition) bool {
-	return slices.EqualFunc(a, b, func(x, y mapping.Term) bool {
-		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
-	})
 }
 
 // reached is the ends that the hands find something to reach: the metal goes for

@@ -22,7 +22,7 @@ const (
 // to read: what they say depends on everything at once, and what is not known yet
 // cannot be climbed to. Readings across few pairs say less, of something in particular.
 func (s *state) lost(leads mapping.Leads) bool {
-	return leads == mapping.BunchLeads && s.astray() > 0.5 && float64(len(s.raw)) > lostAt*s.p.prior(s.best)
+	return leads == mapping.BunchLeads && float64(len(s.raw)) > lostAt*s.p.prior(s.best) && s.astray() > 0.5
 }
 
 // allowed tells whether a sweep may cross all pairs between two bunches.

@@ -42,6 +42,14 @@ type Link struct {
 	Grade Grade
 }
 
+// Whens are the conditions of a link; the one of a link without any holds always.
+func (l Link) Whens() []Condition {
+	if len(l.When) == 0 {
+		return []Condition{nil}
+	}
+	return l.When
+}
+
 // Holds tells whether the link holds in a setting. No condition means always.
 func (l Link) Holds(p Pod, s Setting) bool {
 	if len(l.When) == 0 {

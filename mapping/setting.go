@@ -1,6 +1,9 @@
 package mapping
 
-import "maps"
+import (
+	"maps"
+	"slices"
+)
 
 // Setting is where every switch of a pod stands. A switch that is not named
 // was not known when the setting was written down: it stood at rest.
@@ -35,6 +38,13 @@ type Term struct {
 // Condition holds when each of its terms holds; without terms it always does.
 // Terms are kept in the pod's order of switches.
 type Condition []Term
+
+// Equal tells whether two conditions say the same in the same words.
+func (c Condition) Equal(o Condition) bool {
+	return slices.EqualFunc(c, o, func(x, y Term) bool {
+		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
+	})
+}
 
 // Holds tells whether the condition holds in a setting of the pod.
 func (c Condition) Holds(p Pod, s Setting) bool {

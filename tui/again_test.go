@@ -161,12 +161,12 @@ func TestNoTieThatNobodyHeard(t *testing.T) {
 	pod := examplePod()
 	tab := newContactTable(pod, guessing{fakeFindings{&fakeEngine{pod: pod}}})
 	for _, row := range tab.rows {
-		if len(row.ties) > 0 {
-			t.Errorf("%s ties %v by a guess", rowName(row), row.ties)
+		if len(row.Ties) > 0 {
+			t.Errorf("%s ties %v by a guess", rowName(row), row.Ties)
 		}
 	}
-	if g := tab.rows[0].guess[0]; len(g) != 1 || g[0] != 1 {
-		t.Errorf("the guess is not kept: %v", tab.rows[0].guess)
+	if g := tab.rows[0].Guess[0]; len(g) != 1 || g[0] != 1 {
+		t.Errorf("the guess is not kept: %v", tab.rows[0].Guess)
 	}
 }
 

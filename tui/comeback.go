@@ -54,8 +54,8 @@ func provingPair(pod mapping.Pod, readings []mapping.Reading, t contactTable) *p
 			continue // several levers at once prove too much in one go
 		}
 		sw, _ := pod.Switch(r.sw)
-		for _, tie := range r.ties {
-			g := min(r.grade[tie[0]], r.grade[tie[1]])
+		for _, tie := range r.Ties {
+			g := min(r.Grade[tie[0]], r.Grade[tie[1]])
 			if g < mapping.Likely {
 				continue
 			}
@@ -71,9 +71,9 @@ func provingPair(pod mapping.Pod, readings []mapping.Reading, t contactTable) *p
 				n += 2
 			}
 			for i, e := range t.ends {
-				if len(r.tied(i)) == 0 && r.grade[i] >= mapping.Likely {
+				if len(r.tied(i)) == 0 && r.Grade[i] >= mapping.Likely {
 					p.silent = e.ID
-					n += int(r.grade[i])
+					n += int(r.Grade[i])
 					break
 				}
 			}

@@ -18,14 +18,12 @@ type contactTable struct {
 // The row of all switches at rest has no switch, nor have the rows of joins that
 // need several levers at once: those have a name.
 type contactRow struct {
-	name    string
-	sw      mapping.SwitchID
-	pos     mapping.PositionID
-	rest    bool // the position is the switch's rest
-	setting mapping.Setting
-	ties    [][]int         // ends that are joined, likely at least, as columns, two or more each
-	guess   map[int][]int   // ends that the best map joins without enough behind it
-	grade   []mapping.Grade // of what the row says of each end
+	name        string
+	sw          mapping.SwitchID
+	pos         mapping.PositionID
+	rest        bool // the position is the switch's rest
+	setting     mapping.Setting
+	mapping.Row // by column
 }
 
 // newContactTable works the table out; mapping.RowOf says what makes a tie.
@@ -75,19 +73,14 @@ func deepRows(pod mapping.Pod, m mapping.Map) []contactRow {
 }
 
 func (r *contactRow) fill(pod mapping.Pod, f Findings) {
-	row := mapping.RowOf(len(pod.Ends), func(i, j int) (bool, mapping.Grade) {
+	r.Row = mapping.RowOf(len(pod.Ends), func(i, j int) (bool, mapping.Grade) {
 		v := f.Joined(r.setting, pod.Ends[i].ID, pod.Ends[j].ID)
 		return v.Joined, v.Grade
 	})
-	r.ties, r.guess, r.grade = row.Ties, row.Guess, row.Grade
 }
 
 // tied gives the ends joined to a column in a row, the column left out.
 func (r contactRow) tied(col int) []int {
-	for _, tie := range r.ties {
-		if i := slices.Index(tie, col); i >= 0 {
-			return slices.Delete(slices.Clone(tie), i, i+1)
-		}
-	}
-	return nil
+	tie := slices.Clone(r.Tie(col))
+	return slices.DeleteFunc(tie, func(k int) bool { return k == col })
 }

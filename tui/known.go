@@ -36,7 +36,7 @@ func (s *session) knownText(a *app, w int) []string {
 	links := slices.DeleteFunc(slices.Clone(sum.Map.Links), func(l mapping.Link) bool { return !l.Grade.Known() })
 	if len(links) == 0 {
 		say := " no join is sure yet"
-		if slices.ContainsFunc(s.th.table.rows, func(r contactRow) bool { return len(r.ties) > 0 }) {
+		if slices.ContainsFunc(s.th.table.rows, func(r contactRow) bool { return len(r.Ties) > 0 }) {
 			say = " joins were heard, but not yet which lever makes them: see the table"
 		}
 		out = append(out, wrap(say, w)...)

@@ -57,7 +57,7 @@ func openPairs(sum inference.Result) []openPair {
 		add(p.A, p.B, conditionWords(p.When), guess)
 	}
 	for _, l := range sum.Map.Unresolved {
-		for _, c := range whens(l) {
+		for _, c := range l.Whens() {
 			if !isProved(sum.Map, l.A, l.B, c) {
 				add(l.A, l.B, conditionWords(c), "")
 			}
@@ -81,13 +81,5 @@ func isProved(m mapping.Map, a, b mapping.EndID, when mapping.Condition) bool {
 }
 
 func holdsWhen(l mapping.Link, when mapping.Condition) bool {
-	return slices.ContainsFunc(whens(l), func(c mapping.Condition) bool { return conditionWords(c) == conditionWords(when) })
-}
-
-// whens are the conditions of a link; one without any holds always.
-func whens(l mapping.Link) []mapping.Condition {
-	if len(l.When) == 0 {
-		return []mapping.Condition{nil}
-	}
-	return l.When
+	return slices.ContainsFunc(l.Whens(), when.Equal)
 }

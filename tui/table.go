@@ -81,12 +81,12 @@ func (t *table) partner(tab contactTable, r contactRow) mapping.EndID {
 	if with := r.tied(t.col); len(with) > 0 {
 		return tab.ends[with[0]].ID
 	}
-	if maybe := r.guess[t.col]; len(maybe) > 0 {
+	if maybe := r.Guess[t.col]; len(maybe) > 0 {
 		return tab.ends[maybe[0]].ID
 	}
 	best, id := mapping.Proved+1, mapping.EndID("")
 	for i := range tab.ends {
-		if g := r.grade[i]; i != t.col && g < best {
+		if g := r.Grade[i]; i != t.col && g < best {
 			best, id = g, tab.ends[i].ID
 		}
 	}
@@ -181,7 +181,7 @@ func rowName(r contactRow) string {
 
 // rowLines draws a row: a line for each net, so that ties never cross.
 func (t *table) rowLines(tab contactTable, i int, r contactRow, label, cell, first, last int) []string {
-	nets := r.ties
+	nets := r.Ties
 	if len(nets) == 0 {
 		nets = [][]int{nil}
 	}
@@ -202,14 +202,14 @@ func (t *table) rowLines(tab contactTable, i int, r contactRow, label, cell, fir
 			fill := " "
 			switch {
 			case slices.Contains(net, c):
-				g = t.app.th.glyphs.Cell(true, r.grade[c])
+				g = t.app.th.glyphs.Cell(true, r.Grade[c])
 				if net[0] < c {
 					fill = tie
 				}
 			case len(net) > 0 && net[0] < c && c < net[len(net)-1]:
 				g, fill = tie, tie
 			case n == 0 && len(r.tied(c)) == 0:
-				g = t.app.th.glyphs.Cell(false, r.grade[c])
+				g = t.app.th.glyphs.Cell(false, r.Grade[c])
 			}
 			lead := strings.Repeat(fill, cell-1)
 			if closing {
@@ -240,15 +240,15 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 		for _, c := range with {
 			ids = append(ids, tab.ends[c].ID)
 		}
-		what = fmt.Sprintf("%s: %s joined to %s, %s", rowName(r), e.ID, plural(ids), r.grade[t.col])
-	} else if maybe := r.guess[t.col]; len(maybe) > 0 {
+		what = fmt.Sprintf("%s: %s joined to %s, %s", rowName(r), e.ID, plural(ids), r.Grade[t.col])
+	} else if maybe := r.Guess[t.col]; len(maybe) > 0 {
 		var ids []mapping.EndID
 		for _, c := range maybe {
 			ids = append(ids, tab.ends[c].ID)
 		}
 		what = fmt.Sprintf("%s: %s perhaps joined to %s, an open question", rowName(r), e.ID, plural(ids))
 	} else {
-		what = fmt.Sprintf("%s: %s joined to nothing, %s", rowName(r), e.ID, r.grade[t.col])
+		what = fmt.Sprintf("%s: %s joined to nothing, %s", rowName(r), e.ID, r.Grade[t.col])
 	}
 	if e.Base != "" {
 		what += " (" + colourLetters(e) + ")"

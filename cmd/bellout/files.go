@@ -19,7 +19,6 @@ type output struct {
 	force bool     // a file that is there already is replaced
 	makes fileKind // what is written; older paper is replaced even without force
 	reads []string // the files that it is made from
-	hint  string   // what to do where a file is in the way; empty: name another, or --force
 }
 
 func (o output) standard() bool { return o.path == "" || o.path == "-" }
@@ -65,8 +64,6 @@ func (o output) check() error {
 		return refuse("is there already, and is "+kind.words(), "choose another name: it is not replaced, not even with --force")
 	case o.force:
 		return nil
-	case o.hint != "":
-		return refuse("is there already", o.hint)
 	case o.makes == paperFile:
 		return refuse("is there already, and is not known for older paper", "choose another name, or add --force to replace it")
 	}

@@ -46,11 +46,10 @@ func buildPinout(words pageWords, work *mapping.PodWork, r inference.Result) pin
 // pinoutInput is what the engine's result says, as plain data.
 func pinoutInput(work *mapping.PodWork, r inference.Result) pinout.Input {
 	in := pinout.Input{Work: work, Map: r.Map, Evidence: evidence{r}}
-	for _, q := range r.OpenInWords {
-		if r.Done {
-			break // what is left of it is within the stop rule; what nobody vouches for the map has
+	if !r.Done { // else they are within the stop rule; what nobody vouches for the map has
+		for _, q := range r.OpenInWords {
+			in.Questions = append(in.Questions, pinout.Question{A: q.A, B: q.B, When: q.When, Joined: q.Joined})
 		}
-		in.Questions = append(in.Questions, pinout.Question{A: q.A, B: q.B, When: q.When, Joined: q.Joined})
 	}
 	for _, d := range r.Doubts {
 		if !work.Aside(d.Readings) {

@@ -37,17 +37,14 @@ func questions(in Input) []question {
 		}
 		o := &out[i]
 		o.grade = max(o.grade, g)
-		if k := slices.IndexFunc(o.when, func(c mapping.Condition) bool { return sameCondition(c, q.When) }); k >= 0 {
+		if k := slices.IndexFunc(o.when, q.When.Equal); k >= 0 {
 			o.yes[k] = o.yes[k] || q.Joined
 			return
 		}
 		o.when, o.yes = append(o.when, q.When), append(o.yes, q.Joined)
 	}
 	link := func(l mapping.Link, joined bool, g mapping.Grade) {
-		if len(l.When) == 0 {
-			add(Question{l.A, l.B, nil, joined}, g)
-		}
-		for _, c := range l.When {
+		for _, c := range l.Whens() {
 			add(Question{l.A, l.B, c, joined}, g)
 		}
 	}
@@ -63,12 +60,6 @@ func questions(in Input) []question {
 		}
 	}
 	return out
-}
-
-func sameCondition(a, b mapping.Condition) bool {
-	return slices.EqualFunc(a, b, func(x, y mapping.Term) bool {
-		return x.Switch == y.Switch && slices.Equal(x.Positions, y.Positions)
-	})
 }
 
 // Unsettled lists the pairs of which nobody knows yet whether they are joined,

@@ -7,7 +7,8 @@ import "strings"
 // behind tells for a wire which ways' fuses it stands behind, as a mask.
 func (f *facts) behind(wire int) uint64 {
 	w := f.n.plan.Wires[wire]
-	a := f.n.node[f.n.at[landing(f.n.plan, w, w.From)]]
+	from, _ := f.n.ends(w)
+	a := f.n.node[from]
 	var m uint64
 	for i := range f.reach {
 		if f.reach[i][a] {
@@ -31,7 +32,7 @@ func (f *facts) fuseOver(wire int, main, charge map[int]bool) (amps float64, wha
 	if amps > 0 {
 		return amps, what
 	}
-	at := f.n.at[landing(f.n.plan, f.n.plan.Wires[wire], f.n.plan.Wires[wire].From)]
+	at, _ := f.n.ends(f.n.plan.Wires[wire])
 	switch {
 	case main[at]:
 		return f.n.plan.Supply.MainFuse, "main"

@@ -33,7 +33,7 @@ func Fill(p Plan) Plan {
 			continue
 		}
 		p.Wires[i].MM2 = max(x.Proposed, 0.5)
-		from, to := n.at[landing(&p, p.Wires[i], p.Wires[i].From)], n.at[landing(&p, p.Wires[i], p.Wires[i].To)]
+		from, to := n.ends(p.Wires[i])
 		if starter[from] && starter[to] {
 			p.Wires[i].MM2 = 16
 		}

@@ -127,6 +127,11 @@ func landing(p *Plan, w Wire, end string) string {
 	return end
 }
 
+// ends are the points that a wire's ends touch.
+func (n *network) ends(w Wire) (from, to int) {
+	return n.at[landing(n.plan, w, w.From)], n.at[landing(n.plan, w, w.To)]
+}
+
 // addCoil adds what is no load of the plan but draws current. A coil of more
 // than half an amp is a starter relay's, and works for a moment.
 func (n *network) addCoil(plus, minus int, name string, ohms float64) {

@@ -127,7 +127,7 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 	}
 	for i, wire := range p.Wires {
 		ww := w.Wires[i]
-		from, to := n.at[landing(p, wire, wire.From)], n.at[landing(p, wire, wire.To)]
+		from, to := n.ends(wire)
 		switch {
 		case wire.MM2 <= 0:
 			add(NoSize, wire.Name, "wire %s has no size: %s", wire.Name, propose(ww.Proposed, "%s mm2 would do", noWireSize))
@@ -151,18 +151,17 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 				}
 			}
 		}
-		if amps, name := p.feeder(wire); wire.MM2 > 0 && amps > anySize(wire.MM2).FuseMax {
-			add(FuseOverWire, name+" "+wire.Name, "wire %s of %s mm2 leads to the %s fuse of %s A, and a short behind that fuse flows through it: it may stand before %s A at most, take a thicker wire", wire.Name, trim(wire.MM2), name, trim(amps), trim(anySize(wire.MM2).FuseMax))
+		fuse, name := p.feeder(wire)
+		if wire.MM2 > 0 && fuse > anySize(wire.MM2).FuseMax {
+			add(FuseOverWire, name+" "+wire.Name, "wire %s of %s mm2 leads to the %s fuse of %s A, and a short behind that fuse flows through it: it may stand before %s A at most, take a thicker wire", wire.Name, trim(wire.MM2), name, trim(fuse), trim(anySize(wire.MM2).FuseMax))
 		}
 		if !raw[from] || starter[from] && starter[to] {
 			continue
 		}
-		ends := wire.From + " " + wire.To
-		fused := strings.Contains(ends, "battery.+") && (strings.Contains(ends, "main.in") || strings.Contains(ends, "charge.out"))
-		if !fused {
+		if name == "" {
 			add(UnfusedWire, wire.Name, "wire %s hangs on the battery with no fuse before it: take it from behind the main fuse", wire.Name)
 		}
-		if limit := 0.5; fused && wire.Length > limit {
+		if limit := 0.5; name != "" && wire.Length > limit {
 			add(MainFar, wire.Name, "wire %s runs %s m from the battery to its fuse with nothing to protect it: put the fuse within 200 mm of the battery", wire.Name, trim(wire.Length))
 		}
 	}

@@ -107,7 +107,7 @@ func earthRules(p *Plan, f *facts, add adder) {
 		}
 	}
 	for _, w := range p.Wires {
-		a := n.at[landing(p, w, w.From)]
+		a, _ := n.ends(w)
 		if n.node[a] != n.minus || strings.Contains(w.From+" "+w.To, "battery.-") || w.In != Loom {
 			continue
 		}

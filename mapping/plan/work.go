@@ -203,12 +203,13 @@ func (p *Plan) carries(s Size) float64 {
 }
 
 func workWires(p *Plan, s *solved) []WorkedWire {
-	mainSide, chargeSide := s.f.n.behindPoint("main.out"), s.f.n.behindPoint("charge.in")
-	charging := s.f.n.chargingPoints()
+	n := s.f.n
+	mainSide, chargeSide := n.behindPoint("main.out"), n.behindPoint("charge.in")
+	charging := n.chargingPoints()
 	var out []WorkedWire
 	for i, wire := range p.Wires {
 		w := WorkedWire{Name: wire.Name, Amps: round(s.wire[i], 3), MM2: wire.MM2}
-		if from, to := s.f.n.at[landing(p, wire, wire.From)], s.f.n.at[landing(p, wire, wire.To)]; charging[from] && charging[to] {
+		if from, to := n.ends(wire); charging[from] && charging[to] {
 			w.Amps = max(w.Amps, round(p.alternatorAmps(), 3)) // all that it gives, into an empty battery
 		}
 		fuse, what := s.f.fuseOver(i, mainSide, chargeSide)

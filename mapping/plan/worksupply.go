@@ -73,8 +73,8 @@ func workCharging(p *Plan, f *facts) WorkedCharging {
 // alternatorAmps is the most that the alternator gives, at nominal volts.
 func (p *Plan) alternatorAmps() float64 { return p.Supply.AlternatorWatts / p.Volts }
 
-// chargingPoints are the points between alternator and battery, there and back, on
-// the way that the rules ask for and on any other that a plan takes.
+// chargingPoints are the points between alternator and battery, there and back, by
+// the shortest way with everything at rest.
 func (n *network) chargingPoints() map[int]bool {
 	out := map[int]bool{}
 	links := n.links(n.restState(), false)
