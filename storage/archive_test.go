@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -56,7 +57,7 @@ func TestArchiveThroughAJob(t *testing.T) {
 	want := must(Read(path))(t)
 	text := archiveOf(t, want)
 	to := filepath.Join(t.TempDir(), "copy"+Extension)
-	s := must(Import(to, bytes.NewReader(text)))(t)
+	s := must(restored(to, bytes.NewReader(text)))(t)
 	defer s.Close()
 	got := must(s.Entries())(t)
 	if d := cmp.Diff(want, got); d != "" {
@@ -65,7 +66,7 @@ func TestArchiveThroughAJob(t *testing.T) {
 	if !bytes.Equal(text, archiveOf(t, got)) {
 		t.Fatal("the second archive differs")
 	}
-	_, err := Import(to, bytes.NewReader(text))
+	_, err := restored(to, bytes.NewReader(text))
 	wantKind(t, err, ErrExists, to)
 }
 
@@ -148,11 +149,11 @@ func TestArchiveDamage(t *testing.T) {
 	// What is refused makes no file.
 	dir := t.TempDir()
 	path := filepath.Join(dir, "job"+Extension)
-	if _, err := Import(path, bytes.NewReader(text[:100])); !errors.Is(err, ErrArchive) {
+	if _, err := restored(path, bytes.NewReader(text[:100])); !errors.Is(err, ErrArchive) {
 		t.Fatal(err)
 	}
 	orphan := archiveOf(t, []mapping.Entry{number(aReading(0), 1)})
-	_, err := Import(path, bytes.NewReader(orphan))
+	_, err := restored(path, bytes.NewReader(orphan))
 	wantKind(t, err, ErrEntry, path)
 	if jobs := must(ListJobs(dir))(t); len(jobs) != 0 {
 		t.Fatalf("%v", jobs)
@@ -185,4 +186,13 @@ func FuzzExamine(f *testing.F) {
 		_, _ = examineBytes(b, CurrentSchema)
 		_ = salvage(b)
 	})
+}
+
+// restored is a new job of an archive.
+func restored(path string, archive io.Reader) (*Store, error) {
+	entries, err := ReadArchive(archive)
+	if err != nil {
+		return nil, err
+	}
+	return Restore(path, entries)
 }

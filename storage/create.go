@@ -3,7 +3,6 @@ package storage
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -18,16 +17,6 @@ import (
 // so is a name beside which the log or the backup of a lost job still stands.
 func Create(path, title string) (*Store, error) {
 	return create(path, []mapping.Entry{{Seq: 1, Title: &mapping.Title{Name: title}}}, defaults())
-}
-
-// Import makes a new job file of a plain-text archive and opens it. The
-// archive is read to its end first: it is taken whole or not at all.
-func Import(path string, archive io.Reader) (*Store, error) {
-	entries, err := ReadArchive(archive)
-	if err != nil {
-		return nil, err
-	}
-	return Restore(path, entries)
 }
 
 // Restore makes a new job file of the entries of an archive and opens it.

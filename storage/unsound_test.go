@@ -58,7 +58,7 @@ func TestArchiveOfNoPod(t *testing.T) {
 	}
 	refused := func(name, want string, payloads ...string) {
 		path := filepath.Join(t.TempDir(), "job"+Extension)
-		_, err := Import(path, bytes.NewReader(sealedLines(payloads...)))
+		_, err := restored(path, bytes.NewReader(sealedLines(payloads...)))
 		if !errors.Is(err, ErrArchive) || !strings.HasPrefix(err.Error(), "line 3: ") || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -72,7 +72,7 @@ func TestArchiveOfNoPod(t *testing.T) {
 
 	// The highest number that is taken leaves room for the work to go on.
 	path := filepath.Join(t.TempDir(), "job"+Extension)
-	s := must(Import(path, bytes.NewReader(sealedLines(title, `{"seq":4294967296,"remark":{"text":"x"}}`))))(t)
+	s := must(restored(path, bytes.NewReader(sealedLines(title, `{"seq":4294967296,"remark":{"text":"x"}}`))))(t)
 	must(s.Append(aPod(), aReading(0)))(t)
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
