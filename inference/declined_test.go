@@ -35,25 +35,17 @@ func TestWhatIsNotAnsweredIsLeft(t *testing.T) {
 				{"a position not sure", mapping.NotSure, func(_ mapping.Sweep, at mapping.Setting) bool { return at[sw.Name] != off }, 40},
 				{"nothing", mapping.NotSure, func(mapping.Sweep, mapping.Setting) bool { return false }, newProblem(pod, nil).mostReadings() + 24},
 			} {
-				e := NewEngine(pod, nil)
-				person := &simbench.Person{World: w, Leads: leads}
-				bench := mapping.Bench{Leads: leads, Levers: pod.Rest()}
-				unanswered, taken, ended := 0, 0, false
+				unanswered, taken, ended := 0, 0, true
 				put := map[string]int{}
-				for !ended && taken < 2000 {
-					p, ok := e.Next(bench)
-					if ended = !ok; ended {
-						break
-					}
-					rs, err := person.Answer(p.Sweep)
-					if err != nil {
-						t.Fatal(err)
-					}
+				e := byHand(t, &simbench.Person{World: w, Leads: leads}, func(Proposal) bool {
+					ended = taken < 2000
+					return ended
+				}, func(s mapping.Sweep, rs []mapping.Reading) {
 					for i := range rs {
 						if rs[i].Control {
 							continue
 						}
-						if !c.said(p.Sweep, rs[i].Setting) {
+						if !c.said(s, rs[i].Setting) {
 							rs[i].Outcome = c.outcome
 							unanswered++
 							q := fmt.Sprint(rs[i].Red, rs[i].Black, rs[i].Setting)
@@ -63,9 +55,7 @@ func TestWhatIsNotAnsweredIsLeft(t *testing.T) {
 						}
 					}
 					taken += len(rs)
-					e.Add(rs...)
-					bench = bench.After(pod, p.Sweep)
-				}
+				})
 				if !ended || unanswered > c.most {
 					t.Errorf("pod %d %s, %s: ended %v after %d readings, %d of them unanswered", 700+seed, leads, c.what, ended, taken, unanswered)
 				}

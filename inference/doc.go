@@ -80,10 +80,10 @@
 // What is not vouched for (unresolved.go) is, for each rival that the stop rule does
 // not cover, every pair that it sees otherwise, under the levers between which all the
 // settings lie in which it does; of all settings, not of those alone that tell maps
-// apart elsewhere, since two maps may differ in a chain of links only. With one hand, a link of two buttons is covered by no
-// reading: it is named where the look of the rest does not speak against it by 6
-// bits, 11 in an erring hand, and, up to 14, where it would reach an end that the
-// hands find nothing to reach.
+// apart elsewhere, since two maps may differ in a chain of links only. With one hand, a
+// link of two buttons is covered by no reading: it is named where the look of the rest
+// does not speak against it by 6 bits, 11 in an erring hand, and, up to 14, where it
+// would reach an end that the hands find nothing to reach.
 //
 // The best map is where single changes lead down to, from the best so far and
 // from the cheapest samples (search.go). Where it calls more than one thing odd, or

@@ -17,25 +17,12 @@ func TestTimeLeftIsFair(t *testing.T) {
 			var parts [3][]float64 // of the work: the beginning, the middle, the end
 			for seed := range int64(7) {
 				w := simbench.Generate(45000+seed, simbench.Options{MinEnds: 7, MaxEnds: 10, MinSwitches: 2, MaxSwitches: 4})
-				e := NewEngine(w.Pod, nil)
-				person := &simbench.Person{World: w, Fallible: fallible, Seed: seed, Leads: leads}
-				bench := mapping.Bench{Leads: leads, Levers: w.Pod.Rest()}
 				hand := simbench.NewHand(w.Pod, leads)
 				var said, at []float64
-				for {
-					p, ok := e.Next(bench)
-					if !ok {
-						break
-					}
+				byHand(t, &simbench.Person{World: w, Fallible: fallible, Seed: seed, Leads: leads}, func(p Proposal) bool {
 					said, at = append(said, p.SecondsLeft), append(at, hand.Seconds)
-					rs, err := person.Answer(p.Sweep)
-					if err != nil {
-						t.Fatal(err)
-					}
-					hand.Do(p.Sweep)
-					e.Add(rs...)
-					bench = bench.After(w.Pod, p.Sweep)
-				}
+					return true
+				}, func(s mapping.Sweep, _ []mapping.Reading) { hand.Do(s) })
 				for i := range said {
 					part := int(3 * at[i] / hand.Seconds)
 					parts[part] = append(parts[part], said[i]/(hand.Seconds-at[i]))

@@ -49,28 +49,16 @@ func TestNotAskedForEver(t *testing.T) {
 // say so.
 func TestControlBeepsSayWhatIsLeft(t *testing.T) {
 	w := simbench.Generate(85103, simbench.Options{MinEnds: 7, MaxEnds: 8, MinSwitches: 2, MaxSwitches: 3})
-	e := NewEngine(w.Pod, nil)
-	person := &simbench.Person{World: w, Fallible: true, Seed: 1, Leads: mapping.PairLeads}
-	bench := mapping.Bench{Leads: mapping.PairLeads, Levers: w.Pod.Rest()}
 	controls := 0
-	for {
-		p, ok := e.Next(bench)
-		if !ok {
-			break
-		}
+	byHand(t, &simbench.Person{World: w, Fallible: true, Seed: 1, Leads: mapping.PairLeads}, func(p Proposal) bool {
 		if p.Sweep.Control {
 			controls++
 			if p.SecondsLeft < p.Sweep.Why.Seconds {
 				t.Errorf("a control beep of %.1f s with %.1f s left", p.Sweep.Why.Seconds, p.SecondsLeft)
 			}
 		}
-		rs, err := person.Answer(p.Sweep)
-		if err != nil {
-			t.Fatal(err)
-		}
-		e.Add(rs...)
-		bench = bench.After(w.Pod, p.Sweep)
-	}
+		return true
+	}, func(mapping.Sweep, []mapping.Reading) {})
 	if controls == 0 {
 		t.Error("no control beep was asked for")
 	}
