@@ -10,8 +10,8 @@ import (
 // hold whenever the condition does.
 func (p *problem) implied(h *hyp, c int, net []uint64) {
 	t := &p.conds.terms[c]
-	var act [maxAtoms]uint64
-	m := 0
+	var room [maxAtoms]uint64
+	sets := room[:0]
 	for i := range h.atoms {
 		x := &h.atoms[i]
 		ok := true
@@ -19,14 +19,16 @@ func (p *problem) implied(h *hyp, c int, net []uint64) {
 			ok = ok && (t[0]&x.t[d]|t[1]&x.t[d]|t[2]&x.t[d]) != 0
 		}
 		if ok {
-			act[m] = x.ends
-			m++
+			sets = merge(sets, x.ends)
 		}
 	}
 	for e := range net {
-		var copied [maxAtoms]uint64
-		copy(copied[:m], act[:m])
-		net[e] = spread(copied[:m], 1<<e, 0)
+		net[e] = 1 << e
+	}
+	for _, set := range sets {
+		for m := set; m != 0; m &= m - 1 {
+			net[lowBit(m)] = set
+		}
 	}
 }
 

@@ -81,56 +81,30 @@ func (h *hyp) clone() *hyp {
 // closed tells whether the map joins any red end to any black end in a
 // setting.
 func (h *hyp) closed(red, black, s uint64) bool {
-	if red&black != 0 {
-		return true
-	}
-	var act [maxAtoms]uint64
-	m := 0
-	for i := range h.atoms {
-		if h.atoms[i].holds(s) {
-			act[m] = h.atoms[i].ends
-			m++
-		}
-	}
-	return spread(act[:m], red, black)&black != 0
-}
-
-// spread grows a set of ends over the given links, and stops early once it
-// touches the goal.
-func spread(act []uint64, from, goal uint64) uint64 {
-	m := len(act)
-	for {
-		grown := false
-		for i := 0; i < m; {
-			if e := act[i]; e&from != 0 {
-				from |= e
-				m--
-				act[i] = act[m]
-				grown = true
-				if from&goal != 0 {
-					return from
-				}
-			} else {
-				i++
-			}
-		}
-		if !grown {
-			return from
-		}
-	}
+	return red&black != 0 || h.spread(red, black, s)&black != 0
 }
 
 // net is the set of ends joined to any of from in a setting.
-func (h *hyp) net(from, s uint64) uint64 {
-	var act [maxAtoms]uint64
-	m := 0
-	for i := range h.atoms {
-		if h.atoms[i].holds(s) {
-			act[m] = h.atoms[i].ends
-			m++
+func (h *hyp) net(from, s uint64) uint64 { return h.spread(from, 0, s) }
+
+// spread grows a set of ends over the links that hold in a setting, and stops early
+// once it touches the goal.
+func (h *hyp) spread(from, goal, s uint64) uint64 {
+	for {
+		before := from
+		for i := range h.atoms {
+			x := &h.atoms[i]
+			if x.ends&from == 0 || x.ends&^from == 0 || !x.holds(s) {
+				continue
+			}
+			if from |= x.ends; from&goal != 0 {
+				return from
+			}
+		}
+		if from == before {
+			return from
 		}
 	}
-	return spread(act[:m], from, 0)
 }
 
 // nets lists the nets of more than one end in a setting, into buf.

@@ -26,6 +26,7 @@ type problem struct {
 	base      []int // first slot of a switch
 	momentary []bool
 	swMask    []uint64 // all slots of a switch
+	latching  []uint64 // the same, none of a momentary one
 	body      []bool
 	bodies    uint64
 	endAt     map[mapping.EndID]int
@@ -43,6 +44,7 @@ type problem struct {
 	odd, oddFixed float64     // price of a contact, of a bridge, that makes no sense
 
 	states  []fault   // all that can be the case at the bench
+	stateOf []int     // of each slot of a lever, see stateOfSlots
 	hand    hand      // what the builder's hand is taken for
 	wrong   []float64 // price of setting each switch wrong
 	telling []uint64  // settings that tell maps apart (all, if they are few), fewest buttons held first
@@ -92,7 +94,9 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 		p.restSet |= 1 << (p.slots + r)
 		if sw.Momentary {
 			p.heldSlots |= mask &^ (1 << (p.slots + r))
+			mask = 0
 		}
+		p.latching = append(p.latching, mask)
 		p.slots += len(sw.Positions)
 	}
 	k := float64(len(p.npos))
@@ -116,6 +120,7 @@ func newProblem(pod mapping.Pod, readings []mapping.Reading) *problem {
 	p.conds = newCondTable(p)
 	p.hand = newHand(false, 0)
 	p.states = p.faultStates()
+	p.stateOf = p.stateOfSlots()
 	for k := range p.npos {
 		p.wrong = append(p.wrong, p.leverPrice(k))
 	}
