@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bellout/mapping"
 )
@@ -26,7 +27,7 @@ type NewPod struct {
 }
 
 // Function is what an end is for. Either says that it is one of two that can
-// change places: which of them is fed is the builder's to choose.
+// change places: New chooses where it knows what hangs on them, and says so.
 type Function struct {
 	What   string
 	Din    string
@@ -45,22 +46,23 @@ func New(name string, pods []NewPod) (p Plan, left []string) {
 		Supply: Supply{Battery: "lead", MainFuseMM: 150, AlternatorWatts: 200, ChargeFuseMM: 150, ContactAmps: 10}}}
 	b.p.Block.Module = "tray"
 	pods = withoutInsulated(pods)
+	chosen := chooseSides(pods)
 	b.modules(pods)
 	b.supply(pods)
 	for i := range pods {
 		b.pod(&pods[i])
 	}
 	b.outside()
-	left = b.leftOver(pods)
+	left = append(b.leftOver(pods), chosen...)
 	b.note(left)
 	b.p = Fill(b.p)
 	b.meant(pods)
 	return b.p, left
 }
 
-// load ends by DIN 72552 number, and what usually hangs on them.
+// usual is what ends usually lead to, by their job (see Function.job).
 var usual = []struct {
-	din   string
+	job   string
 	loads []usualLoad
 }{
 	{"L", []usualLoad{{"left front", "front", "indicator 10 W"}, {"left rear", "rear", "indicator 10 W"}}},
@@ -70,9 +72,29 @@ var usual = []struct {
 	{"58", []usualLoad{{"tail", "rear", "tail lamp"}, {"position", "front", "position lamp"}}},
 	{"57", []usualLoad{{"position", "front", "position lamp"}}},
 	{"54", []usualLoad{{"brake", "rear", "brake lamp"}}},
-	{"71", []usualLoad{{"horn", "front", "horn"}}},
+	{horn, []usualLoad{{"horn", "front", "horn"}}},
 	{"50", []usualLoad{{"starter", "engine", "starter motor"}}},
 	{"1", []usualLoad{{"ignition", "engine", "ignition coil"}}},
+}
+
+// horn is the job of an end that sounds one: no terminal of DIN 72552 is a plain horn's
+// (71 is for tone sequences).
+const horn = "horn"
+
+// job is the DIN 72552 number of an end, or that it is a horn's; empty if there is none.
+func (f Function) job() string {
+	if what, _, _ := strings.Cut(f.What, ","); f.Din == "71" || f.Din == "" && what == horn {
+		return horn
+	}
+	return f.Din
+}
+
+// dinOf is the number that stands on paper for a job.
+func dinOf(job string) string {
+	if job == horn {
+		return ""
+	}
+	return job
 }
 
 type usualLoad struct{ name, module, kind string }
@@ -188,6 +210,7 @@ func (b *builder) size(plug *Plug, used int) {
 // lead wires the loom's side of a pod's end.
 func (b *builder) lead(x *NewPod, id mapping.EndID, at, what string) {
 	f := x.Functions[id]
+	job := f.job()
 	switch {
 	case f.Either: // which of the two is fed is the builder's to choose
 	case f.Din == "15" && x.Key != "" && len(b.p.Relays) > 0 && b.p.Relays[0].Name == "RI":
@@ -196,22 +219,22 @@ func (b *builder) lead(x *NewPod, id mapping.EndID, at, what string) {
 		b.wire(b.way(FromBattery, what), at, Loom, what, 0.9)
 	case f.Din == "31":
 		b.wire(at, "E1", Loom, what, 0.8)
-	case f.Din == "56a" || f.Din == "56b" || f.Din == "50" || f.Din == "71":
-		b.relay(f.Din, at, what)
+	case job == "56a" || job == "56b" || job == "50" || job == horn:
+		b.relay(job, at, what)
 	case f.Din == "49a":
 		b.p.Parts = append(b.p.Parts, Part{Name: "FL", Kind: "flasher"})
 		b.wire(b.way(FromIgnition, "indicators"), "FL.49", Loom, "49", 0.3)
 		b.wire("FL.49a", at, Loom, what, 1)
-	case loadsOf(f.Din) != nil:
-		b.out(f.Din, at)
+	case loadsOf(job) != nil:
+		b.out(job, at)
 	case x.feeds(id):
 		b.wire(b.way(FromIgnition, what), at, Loom, what, 1)
 	}
 }
 
-func loadsOf(din string) []usualLoad {
+func loadsOf(job string) []usualLoad {
 	for _, u := range usual {
-		if u.din == din {
+		if u.job == job {
 			return u.loads
 		}
 	}
@@ -227,7 +250,7 @@ func (x NewPod) feeds(id mapping.EndID) bool {
 		} else if l.A != id {
 			continue
 		}
-		if f := x.Functions[other]; !f.Either && loadsOf(f.Din) != nil {
+		if f := x.Functions[other]; !f.Either && loadsOf(f.job()) != nil {
 			return true
 		}
 	}

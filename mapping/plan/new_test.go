@@ -150,18 +150,17 @@ func TestNewPlanInsulates(t *testing.T) {
 // What has a function and no load is not dropped without a word.
 func TestNewPlanSaysWhatIsNotWired(t *testing.T) {
 	pods := heronPods(t)
-	pods[0].Functions["9"] = Function{What: "horn, pair with 10", Either: true}
-	pods[0].Functions["10"] = Function{What: "horn, pair with 9", Either: true}
+	pods[0].Functions["9"] = Function{What: "headlamp, cut while starting, pair with 10", Din: "56", Either: true}
+	pods[0].Functions["10"] = Function{What: "headlamp, cut while starting, pair with 9", Din: "56", Either: true}
 	pods[0].Functions["3"] = Function{What: "trailer"}
-	pods[1].Functions["4"] = Function{What: "brake, pair with 5", Din: "54", Either: true}
-	pods[1].Functions["5"] = Function{What: "brake, pair with 4", Din: "54", Either: true}
+	pods[1].Functions["4"] = Function{What: "dipped beam or main beam", Either: true}
 	delete(pods[0].Functions, "4")
 	delete(pods[0].Functions, "5")
 	p, left := New("first", pods)
 	name := pods[0].Name
 	for _, want := range []string{
-		"horn not wired (" + name + ".9, " + name + ".10): choose which end is fed, and give the other its load.",
-		"brake not wired (" + pods[1].Name + ".4, " + pods[1].Name + ".5): choose which end is fed, and give the other its load.",
+		"headlamp, cut while starting not wired (" + name + ".9, " + name + ".10): choose which end is fed, and give the other its load.",
+		"dipped beam or main beam not wired (" + pods[1].Name + ".4): choose which is which, and wire it.",
 		"trailer not wired (" + name + ".3): give it a load or a feed, or insulate it.",
 	} {
 		if !slices.Contains(left, want) || !strings.Contains(p.Note, want) {
@@ -181,6 +180,47 @@ func TestNewPlanSaysWhatIsNotWired(t *testing.T) {
 	many.note(slices.Repeat([]string{"a sentence of some length, said again and again."}, 50))
 	if n := len([]rune(many.p.Note)); n > mapping.MaxNote || !strings.HasSuffix(many.p.Note, "plan check lists it.") {
 		t.Errorf("a note of %d letters: %q", n, many.p.Note)
+	}
+}
+
+// A pair whose ends can change places is wired, since either way round is right: a horn
+// has no terminal of DIN 72552 and is known by its name.
+func TestNewPlanWiresPairs(t *testing.T) {
+	pods := heronPods(t)
+	for _, e := range pods[0].Desc.Ends {
+		delete(pods[0].Functions, e.ID)
+	}
+	pods[0].Functions["9"] = Function{What: "horn, pair with 10", Either: true}
+	pods[0].Functions["10"] = Function{What: "horn, pair with 9", Either: true}
+	pods[1].Functions["4"] = Function{What: "front brake lamp, pair with 5", Din: "54", Either: true}
+	pods[1].Functions["5"] = Function{What: "front brake lamp, pair with 4", Din: "54", Either: true}
+	p, left := New("first", pods)
+	for i, want := range []string{
+		"horn is fed at " + pods[0].Name + ".9 and comes out at " + pods[0].Name + ".10: the two can change places.",
+		"front brake lamp is fed at " + pods[1].Name + ".4 and comes out at " + pods[1].Name + ".5: the two can change places.",
+	} {
+		if !slices.Contains(left, want) || !strings.Contains(p.Note, want) {
+			t.Errorf("%q is said neither in %q nor in the note %q", want, left, p.Note)
+		}
+		load := []string{"horn", "brake"}[i]
+		if !slices.ContainsFunc(p.Loads, func(l Load) bool { return l.Name == load }) {
+			t.Errorf("no load %q", load)
+		}
+		if feed := []string{"horn feed", "front brake lamp feed"}[i]; !slices.ContainsFunc(p.Block.Ways, func(w Way) bool { return w.What == feed && w.Feed == FromIgnition }) {
+			t.Errorf("no way for %q", feed)
+		}
+	}
+	for _, pl := range p.Plugs {
+		for _, c := range pl.Fill {
+			if strings.HasPrefix(c.What, "horn") && c.Din != "" {
+				t.Errorf("%s %s has the number %s, DIN 72552 has none for a plain horn", pl.Name, c.What, c.Din)
+			}
+		}
+	}
+	for _, f := range Check(p) {
+		if strings.HasPrefix(f.Where, "horn") || strings.HasPrefix(f.Where, "brake") || strings.HasPrefix(f.Where, "RH") || f.Kind == ContactBridge {
+			t.Errorf("found: %+v", f)
+		}
 	}
 }
 

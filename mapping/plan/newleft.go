@@ -22,6 +22,39 @@ func withoutInsulated(pods []NewPod) []NewPod {
 	return out
 }
 
+// chooseSides feeds the first end of every pair that can change places and leads to
+// something usual, and lets the second be the output. It says which, a sentence each.
+// The functions of the pods are changed.
+func chooseSides(pods []NewPod) []string {
+	var out []string
+	for _, x := range pods {
+		pairs := map[string][]mapping.EndID{}
+		for _, e := range x.Desc.Ends {
+			if what, isPair := x.Functions[e.ID].pair(); isPair {
+				pairs[what] = append(pairs[what], e.ID)
+			}
+		}
+		for _, what := range slices.Sorted(maps.Keys(pairs)) {
+			ends := pairs[what]
+			din := x.Functions[ends[0]].Din
+			output := Function{What: what, Din: din}
+			if len(ends) != 2 || loadsOf(output.job()) == nil {
+				continue
+			}
+			x.Functions[ends[0]], x.Functions[ends[1]] = Function{What: what + " feed"}, output
+			out = append(out, fmt.Sprintf("%s is fed at %s and comes out at %s: the two can change places.",
+				what, pointsOf(x.Name, ends[:1]), pointsOf(x.Name, ends[1:])))
+		}
+	}
+	return out
+}
+
+// pair is what the pair is for that an end belongs to, if its two ends can change places.
+func (f Function) pair() (what string, ok bool) {
+	what, _, ok = strings.Cut(f.What, ", pair with ")
+	return what, ok && f.Either
+}
+
 // leftOver says what a first plan leaves to the builder, a sentence each: the
 // wires to insulate, and what has a cavity but no wire in the loom.
 func (b *builder) leftOver(pods []NewPod) []string {
@@ -38,7 +71,7 @@ func (b *builder) leftOver(pods []NewPod) []string {
 			if !b.endsAtPlug(i, e.ID) {
 				continue
 			}
-			what, _, isPair := strings.Cut(f.What, ", pair with ")
+			what, isPair := f.pair()
 			if what == "" {
 				what = f.Din
 			}
@@ -46,7 +79,7 @@ func (b *builder) leftOver(pods []NewPod) []string {
 				order = append(order, what)
 			}
 			ends[what] = append(ends[what], e.ID)
-			either[what], pair[what] = either[what] || f.Either, pair[what] || f.Either && isPair
+			either[what], pair[what] = either[what] || f.Either, pair[what] || isPair
 		}
 		for _, what := range order {
 			do := "give it a load or a feed, or insulate it"

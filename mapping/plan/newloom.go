@@ -10,20 +10,20 @@ import (
 
 // relay lets a pod's end work a coil, and feeds the load from a way or, for
 // the starter, from the battery.
-func (b *builder) relay(din, at, what string) {
-	name := map[string]string{"56a": "RM", "56b": "RD", "50": "RS", "71": "RH"}[din]
+func (b *builder) relay(job, at, what string) {
+	name := map[string]string{"56a": "RM", "56b": "RD", "50": "RS", horn: "RH"}[job]
 	if slices.ContainsFunc(b.p.Relays, func(r Relay) bool { return r.Name == name }) {
 		b.wire(at, name+".86", Loom, what, 1)
 		return
 	}
 	r := Relay{Name: name, ContactAmps: 30, Suppressed: true, What: what}
-	if din == "50" {
+	if job == "50" {
 		r.ContactAmps, r.CoilOhms = 150, 12
 	}
 	b.p.Relays = append(b.p.Relays, r)
 	b.wire(at, name+".86", Loom, what, 1)
 	b.wire(name+".85", "E1", Loom, "relay earth", 0.4)
-	if din == "50" {
+	if job == "50" {
 		b.wire("battery.+", name+".30", Loom, "starter cable", 0.2)
 		b.wire(name+".87", "starter.+", Loom, "starter cable", 0.6)
 		b.wire("starter.-", "battery.-", Loom, "starter earth", 0.6)
@@ -31,14 +31,14 @@ func (b *builder) relay(din, at, what string) {
 		return
 	}
 	b.wire(b.way(FromIgnition, what), name+".30", Loom, what+" feed", 0.3)
-	b.out(din, name+".87")
+	b.out(job, name+".87")
 }
 
-func (b *builder) out(din, at string) {
+func (b *builder) out(job, at string) {
 	if b.outs == nil {
 		b.outs = map[string][]string{}
 	}
-	b.outs[din] = append(b.outs[din], at)
+	b.outs[job] = append(b.outs[job], at)
 }
 
 // outside adds the modules that pods do not bring: their plugs, loads, earths.
@@ -56,17 +56,17 @@ func (b *builder) module(module string) {
 	}
 	var earthed, own []string
 	for _, u := range usual {
-		from := b.outs[u.din]
-		if len(from) == 0 || u.din == "50" {
+		from := b.outs[u.job]
+		if len(from) == 0 || u.job == "50" {
 			continue
 		}
 		for _, l := range u.loads {
 			if l.module != module || slices.ContainsFunc(b.p.Loads, func(x Load) bool { return x.Name == l.name }) {
 				continue
 			}
-			src := b.splice(u.din, from)
-			what := b.whatAt(src, u.din)
-			at := cavity(what, u.din)
+			src := b.splice(u.job, from)
+			what := b.whatAt(src, u.job)
+			at := cavity(what, dinOf(u.job))
 			b.p.Loads = append(b.p.Loads, Load{Name: l.name, Module: module, Kind: l.kind})
 			b.wire(src, at, Loom, what, 1)
 			b.wire(at, l.name+".+", module, what, 0.3)
@@ -103,13 +103,13 @@ func (b *builder) module(module string) {
 }
 
 // splice joins all the places that a function comes out at, once.
-func (b *builder) splice(din string, from []string) string {
-	name := "S" + din
+func (b *builder) splice(job string, from []string) string {
+	name := "S" + job
 	if slices.ContainsFunc(b.p.Splices, func(s Splice) bool { return s.Name == name }) {
 		return name
 	}
 	total := 0
-	for _, l := range loadsOf(din) {
+	for _, l := range loadsOf(job) {
 		if l.module != "" {
 			total++
 		}
@@ -119,13 +119,13 @@ func (b *builder) splice(din string, from []string) string {
 	}
 	b.p.Splices = append(b.p.Splices, Splice{Name: name, Place: "steering head"})
 	for _, f := range from {
-		b.wire(f, name, Loom, b.whatAt(f, din), 0.2)
+		b.wire(f, name, Loom, b.whatAt(f, job), 0.2)
 	}
 	return name
 }
 
-// whatAt is what the fill of a cavity calls it, else the DIN number.
-func (b *builder) whatAt(point, din string) string {
+// whatAt is what the fill of a cavity calls it, else the job.
+func (b *builder) whatAt(point, job string) string {
 	name, cavity, _ := strings.Cut(point, ".")
 	for _, pl := range b.p.Plugs {
 		if pl.Name != name {
@@ -137,7 +137,7 @@ func (b *builder) whatAt(point, din string) string {
 			}
 		}
 	}
-	return din
+	return job
 }
 
 // fromDesc writes a pod's table into the plan itself.
