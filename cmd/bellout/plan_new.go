@@ -80,7 +80,7 @@ func writeNewPlan(w *world, job *mapping.Job, out output) (wrote, left []string,
 		m.Unresolved = pinout.Unsettled(pinoutInput(work, r)) // as the pinout counts them
 		pod := plan.NewPod{
 			Name: name, Module: name, PodFile: name + ".json", MapFile: name + ".map.json",
-			Desc: work.Pod, Map: m, Ohms: measured(work, m), Functions: functions(work, r), Insulate: insulated(work),
+			Desc: work.Pod, Map: m, Ohms: measured(work, m), Functions: functions(work, r), Insulate: fated(work, "insulate"), Leave: fated(work, "leave"),
 		}
 		pod.Key, pod.KeyOff = keySwitch(work.Pod)
 		pods = append(pods, pod)
@@ -123,11 +123,11 @@ func functions(work *mapping.PodWork, r inference.Result) map[mapping.EndID]plan
 	return out
 }
 
-// insulated are the ends that the builder wants insulated.
-func insulated(work *mapping.PodWork) []mapping.EndID {
+// fated are the ends of which the builder has decided that.
+func fated(work *mapping.PodWork, is string) []mapping.EndID {
 	var out []mapping.EndID
 	for _, e := range work.Pod.Ends {
-		if fate, _ := work.Decided(mapping.WireFate, e.ID); fate == "insulate" {
+		if fate, _ := work.Decided(mapping.WireFate, e.ID); fate == is {
 			out = append(out, e.ID)
 		}
 	}

@@ -11,7 +11,8 @@ import (
 // NewPod is a pod of a job as a first plan is made from it. PodFile and MapFile
 // name where its description and map are written; Functions is what the job
 // calls its ends, with DIN 72552 numbers where there are any. Insulate are the
-// ends that the builder has decided to insulate.
+// ends that the builder has decided to insulate, Leave those that stay uncut on the old
+// plug.
 type NewPod struct {
 	Name      string
 	Module    string
@@ -22,6 +23,7 @@ type NewPod struct {
 	Ohms      []Measured
 	Functions map[mapping.EndID]Function
 	Insulate  []mapping.EndID
+	Leave     []mapping.EndID
 	Key       string   // the switch that is the ignition key
 	KeyOff    []string // its positions in which the machine is off
 }
@@ -45,7 +47,7 @@ func New(name string, pods []NewPod) (p Plan, left []string) {
 		Note:   "A first plan, made from the maps of the job. Lengths are guesses and loads typical ones: measure and mend.",
 		Supply: Supply{Battery: "lead", MainFuseMM: 150, AlternatorWatts: 200, ChargeFuseMM: 150, ContactAmps: 10}}}
 	b.p.Block.Module = "tray"
-	pods = withoutInsulated(pods)
+	pods = withoutUnused(pods)
 	chosen := chooseSides(pods)
 	b.modules(pods)
 	b.supply(pods)

@@ -120,6 +120,10 @@ func TestChargingWires(t *testing.T) {
 func TestNewPlanInsulates(t *testing.T) {
 	pods := heronPods(t)
 	pods[0].Insulate = []mapping.EndID{"1", "7"} // a feed and an output
+	pods[1].Leave = []mapping.EndID{"2"}
+	if pods[1].Functions["2"].What == "" {
+		t.Fatal("the end to leave has no function, and would not be wired anyhow")
+	}
 	p, left := New("first", pods)
 	for _, w := range p.Wires {
 		if w.From == pods[0].Name+".1" || w.From == pods[0].Name+".7" || w.To == pods[0].Name+".1" {
@@ -140,8 +144,14 @@ func TestNewPlanInsulates(t *testing.T) {
 	if !slices.Contains(left, want) || !strings.Contains(p.Note, want) {
 		t.Errorf("%q is said neither in %q nor in the note %q", want, left, p.Note)
 	}
+	if stays := "Left on the old plug, in no new one: " + pods[1].Name + ".2."; !slices.Contains(left, stays) {
+		t.Errorf("%q is not said in %q", stays, left)
+	}
+	if slices.ContainsFunc(p.Wires, func(w Wire) bool { return w.From == pods[1].Name+".2" || w.To == pods[1].Name+".2" }) {
+		t.Error("a wire that stays on the old plug is in the plan's wires")
+	}
 	for _, f := range Check(p) {
-		if f.Where == pods[0].Name+".1" || f.Where == pods[0].Name+".7" || f.Kind == StaleMark {
+		if f.Where == pods[0].Name+".1" || f.Where == pods[0].Name+".7" || f.Where == pods[1].Name+".2" || f.Kind == StaleMark {
 			t.Errorf("found: %+v", f)
 		}
 	}

@@ -9,13 +9,13 @@ import (
 	"bellout/mapping"
 )
 
-// withoutInsulated takes the functions from ends that are to be insulated: such
-// an end gets no cavity, feeds nothing and is fed by nothing.
-func withoutInsulated(pods []NewPod) []NewPod {
+// withoutUnused takes the functions from ends that are to be insulated or left on the old
+// plug: such an end gets no cavity, feeds nothing and is fed by nothing.
+func withoutUnused(pods []NewPod) []NewPod {
 	out := slices.Clone(pods)
 	for i := range out {
 		out[i].Functions = maps.Clone(out[i].Functions)
-		for _, e := range out[i].Insulate {
+		for _, e := range slices.Concat(out[i].Insulate, out[i].Leave) {
 			delete(out[i].Functions, e)
 		}
 	}
@@ -62,6 +62,9 @@ func (b *builder) leftOver(pods []NewPod) []string {
 	for i, x := range pods {
 		if len(x.Insulate) > 0 {
 			out = append(out, fmt.Sprintf("Insulated, in no plug: %s.", pointsOf(x.Name, x.Insulate)))
+		}
+		if len(x.Leave) > 0 {
+			out = append(out, fmt.Sprintf("Left on the old plug, in no new one: %s.", pointsOf(x.Name, x.Leave)))
 		}
 		var order []string
 		ends := map[string][]mapping.EndID{}
@@ -128,21 +131,24 @@ func pointsOf(pod string, ends []mapping.EndID) string {
 	return strings.Join(s, ", ")
 }
 
-// meant marks what Check finds of an insulated end: that it is bare is the
-// builder's decision, and stands on the page.
+// meant marks what Check finds of an end that is insulated or left: that it is bare is
+// the builder's decision, and stands on the page.
 func (b *builder) meant(pods []NewPod) {
-	insulated := map[string]bool{}
+	why := map[string]string{}
 	for _, x := range pods {
 		for _, e := range x.Insulate {
-			insulated[x.Name+"."+string(e)] = true
+			why[x.Name+"."+string(e)] = "to be insulated, as decided: cut staggered, sealed, folded back"
+		}
+		for _, e := range x.Leave {
+			why[x.Name+"."+string(e)] = "stays on the old plug, as decided: the plug is to be closed and tied up"
 		}
 	}
-	if len(insulated) == 0 {
+	if len(why) == 0 {
 		return
 	}
 	for _, f := range Check(b.p) {
-		if f.Kind == BareEnd && insulated[f.Where] {
-			b.p.Expected = append(b.p.Expected, Expected{Kind: f.Kind, Where: f.Where, Why: "to be insulated, as decided: cut staggered, sealed, folded back"})
+		if f.Kind == BareEnd && why[f.Where] != "" {
+			b.p.Expected = append(b.p.Expected, Expected{Kind: f.Kind, Where: f.Where, Why: why[f.Where]})
 		}
 	}
 }
