@@ -26,16 +26,9 @@ func Fill(p Plan) Plan {
 	if p.Supply.ChargeFuse == 0 && p.Supply.AlternatorWatts > 0 {
 		p.Supply.ChargeFuse, _ = nextRating(w.Charging.FuseLow)
 	}
-	n := compile(&p, nil)
-	starter := n.starterPoints(solveAll(gather(n)))
 	for i, x := range Work(p).Wires {
-		if !open[i] {
-			continue
-		}
-		p.Wires[i].MM2 = max(x.Proposed, 0.5)
-		from, to := n.ends(p.Wires[i])
-		if starter[from] && starter[to] {
-			p.Wires[i].MM2 = 16
+		if open[i] {
+			p.Wires[i].MM2 = max(x.Proposed, 0.5)
 		}
 	}
 	stuck := map[string]bool{}

@@ -57,6 +57,7 @@ type WorkedWay struct {
 type WorkedWire struct {
 	Name     string
 	Amps     float64 // most that it carries in the settings looked at
+	Cranking bool    // while the starter turns: then Carries is for half a minute
 	MM2      float64 // as planned, or as proposed where the plan has 0
 	Proposed float64 // smallest size that carries Amps behind its fuse
 	Carries  float64 // amps that the size may carry here

@@ -132,6 +132,9 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 		case wire.MM2 <= 0:
 			add(NoSize, wire.Name, "wire %s has no size: %s", wire.Name, propose(ww.Proposed, "%s mm2 would do", noWireSize))
 		case !p.insulated(): // said once, for all of them
+		case ww.Amps > ww.Carries+1e-9 && ww.Cranking:
+			add(WireThin, wire.Name, "wire %s of %s mm2 carries %s A while the starter turns and stands %s A for half a minute: %s", wire.Name, trim(wire.MM2), trim(round(ww.Amps, 1)), trim(round(ww.Carries, 1)),
+				propose(ww.Proposed, "take %s mm2", noWireSize))
 		case ww.Amps > ww.Carries+1e-9:
 			add(WireThin, wire.Name, "wire %s of %s mm2 carries %s A and should carry %s A at most in this harness: %s", wire.Name, trim(wire.MM2), trim(round(ww.Amps, 1)), trim(round(ww.Carries, 1)),
 				propose(ww.Proposed, "take %s mm2", noWireSize))

@@ -14,7 +14,8 @@ type solved struct {
 	f       *facts
 	loads   []*flowing // by network load, nil if nothing feeds it
 	states  []*state
-	wire    []float64 // most amps by wire
+	wire    []float64 // most amps by wire, no starter turning
+	crank   []float64 // and while one turns
 	contact []float64
 	gate    []float64
 	diode   []float64
@@ -31,7 +32,7 @@ func (f *flowing) across(l loadEdge) float64 {
 func solveAll(f *facts) *solved {
 	n := f.n
 	out := &solved{f: f, loads: make([]*flowing, len(n.loads)), states: make([]*state, len(n.loads)),
-		wire: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts)),
+		wire: make([]float64, len(n.plan.Wires)), crank: make([]float64, len(n.plan.Wires)), contact: make([]float64, len(n.contacts)),
 		gate: make([]float64, len(n.gates)), diode: make([]float64, len(n.diodes))}
 	idle := *n // the same with no starter turning
 	idle.loads = slices.DeleteFunc(slices.Clone(n.loads), n.motor)
@@ -49,6 +50,7 @@ func solveAll(f *facts) *solved {
 		fl := turning.solve(s)
 		out.loads[li], out.states[li] = fl, s
 		if n.motor(n.loads[li]) { // cranking is left out of the tables (33 CFR 183.425(g))
+			out.addCrank(fl, n.loads[li])
 			continue
 		}
 		for i, a := range fl.wire {
@@ -218,8 +220,13 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			fuse, what, where = amps, name, "before"
 		}
 		w.Fuse = fuse
+		least, stands := 0.5, p.carries
+		if s.crank[i] > w.Amps && s.crank[i] > p.carries(anySize(least)) {
+			w.Cranking, w.Amps = true, round(s.crank[i], 3)
+			least, stands = starterMM2, p.cranks
+		}
 		for _, size := range MetricSizes() {
-			if size.MM2 >= 0.5 && p.carries(size) >= w.Amps && size.FuseMax >= fuse {
+			if size.MM2 >= least && stands(size) >= w.Amps && size.FuseMax >= fuse {
 				w.Proposed = size.MM2
 				break
 			}
@@ -228,9 +235,12 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			w.MM2 = max(w.Proposed, 0.5)
 		}
 		size := anySize(w.MM2)
-		w.Carries = round(p.carries(size), 2)
+		w.Carries = round(stands(size), 2)
 		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
 		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
+		if w.Cranking {
+			w.Reason = fmt.Sprintf("%s A while the starter turns, stands %s A for %s s", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)), trim(crankSeconds))
+		}
 		if what != "" {
 			w.Reason += fmt.Sprintf("; %s %s of %s A, may stand %s %s A", where, what, trim(fuse), where, trim(size.FuseMax))
 		}
