@@ -58,6 +58,12 @@ func (p *Plan) rename(from, to string) {
 	}
 }
 
+func (p *Plan) swap(a, b string) {
+	p.rename(a, "held")
+	p.rename(b, a)
+	p.rename("held", b)
+}
+
 // plant makes every fault in every place where it can be.
 func plant(sound Plan) []planted {
 	var out []planted
@@ -180,6 +186,7 @@ func plant(sound Plan) []planted {
 				p.drop(func(w Wire) bool { return w.From != r.Name+"."+t && w.To != r.Name+"."+t })
 			})
 		}
+		add(RelayWiring, r.Name, func(p *Plan) { p.swap(r.Name+".85", r.Name+".86") })
 		if r.Name != "RS" { // the starter's relay has a rule of its own
 			add(Overloaded, r.Name, func(p *Plan) { p.Relays[i].ContactAmps = 1 })
 		}
@@ -208,6 +215,7 @@ func plant(sound Plan) []planted {
 		}
 	}
 	add(Overloaded, "FL", func(p *Plan) { p.Parts[0].Amps = 1 })
+	add(FlasherWiring, "FL", func(p *Plan) { p.swap("FL.49", "FL.49a") })
 	add(NoMainFuse, "main", func(p *Plan) { p.Supply.MainFuse = 0 })
 	add(MainFar, "main", func(p *Plan) { p.Supply.MainFuseMM = 450 })
 	add(MainSmall, "main", func(p *Plan) { p.Supply.MainFuse = 10 })

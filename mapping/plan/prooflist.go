@@ -84,7 +84,7 @@ func (b *prooflist) tables() {
 	for _, pod := range b.p.Pods {
 		for _, l := range pod.Map.Links {
 			x, y := pod.Name+"."+string(l.A), pod.Name+"."+string(l.B)
-			if !wired(b.p, x) && !strings.HasSuffix(x, ".BODY") || !wired(b.p, y) && !strings.HasSuffix(y, ".BODY") {
+			if !wired(b.p, x) && !pod.metal(l.A) || !wired(b.p, y) && !pod.metal(l.B) {
 				continue
 			}
 			ohms := pod.ohms(l)

@@ -30,6 +30,7 @@ const (
 	ChargePath    = "charging-path"
 	StarterPath   = "starter-path"
 	LedFlasher    = "led-flasher"
+	FlasherWiring = "flasher-wiring"
 )
 
 // electrical checks supply, fuses, wires and contacts with the figures that
@@ -46,6 +47,8 @@ func electrical(p *Plan, s *solved, w Worked) []Finding {
 	coilRules(p, s, add)
 	partRules(p, s, add)
 	contactRules(p, s, w, add)
+	relayRules(p, s, add)
+	flasherRules(p, s, add)
 	chargeRules(p, s.f.n, w, add)
 	starterRules(p, s, add)
 	return out
@@ -263,31 +266,6 @@ func contactRules(p *Plan, s *solved, w Worked, add adder) {
 		}
 		if nc.a == nc.b {
 			add(ContactBridge, where, "%s and %s are joined outside the pod whatever its lever does: the switch is bypassed. Stand, clutch and neutral interlocks save lives", c.Between[0], c.Between[1])
-		}
-	}
-	for _, r := range p.Relays {
-		var lacks []string
-		for _, t := range []string{"30", "85", "86"} {
-			if !wired(p, r.Name+"."+t) {
-				lacks = append(lacks, t)
-			}
-		}
-		if !wired(p, r.Name+".87") && !wired(p, r.Name+".87a") {
-			lacks = append(lacks, "87")
-		}
-		if len(lacks) > 0 {
-			add(RelayWiring, r.Name, "terminal %s of relay %s has no wire: wire it or take the relay out", strings.Join(lacks, ", "), r.Name)
-		}
-	}
-	for _, part := range p.Parts {
-		if part.Kind != "flasher" || wired(p, part.Name+".31") {
-			continue
-		}
-		for li, l := range n.loads {
-			if l.load >= 0 && l.led && p.Loads[l.load].GroupOf() == Indicator && s.f.fed[li] {
-				add(LedFlasher, part.Name, "%s has no earth (31), so it is a flasher that counts on lamp current, and %s is an LED: use an electronic flasher with 49, 49a and 31", part.Name, l.name)
-				break
-			}
 		}
 	}
 }

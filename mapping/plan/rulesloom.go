@@ -230,6 +230,11 @@ func endRules(p *Plan, f *facts, add adder) {
 
 // used tells whether an end of a pod is wired, or is its metal at earth.
 func (pod Pod) used(p *Plan, id mapping.EndID) bool {
+	return wired(p, pod.Name+"."+string(id)) || pod.metal(id) && pod.BodyTo != ""
+}
+
+// metal tells whether an end is the pod's own metal.
+func (pod Pod) metal(id mapping.EndID) bool {
 	e, ok := pod.Desc.End(id)
-	return ok && (wired(p, pod.Name+"."+string(id)) || e.Kind == mapping.Body && pod.BodyTo != "")
+	return ok && e.Kind == mapping.Body
 }

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"strings"
+
+	"bellout/mapping"
 )
 
 // chargeRules checks alternator, its fuse and its way to the battery.
@@ -73,7 +75,7 @@ func starterRules(p *Plan, s *solved, add adder) {
 		for _, at := range path {
 			name, terminal, _ := strings.Cut(at, ".")
 			for _, pod := range p.Pods {
-				if pod.Name == name && string(terminal) != "BODY" {
+				if pod.Name == name && !pod.metal(mapping.EndID(terminal)) {
 					add(MissingRelay, l.name, "%s turns through pod %q: a starter always has its own relay", l.name, name)
 				}
 			}
@@ -84,7 +86,7 @@ func starterRules(p *Plan, s *solved, add adder) {
 			}
 			for _, r := range p.Relays {
 				relay = relay || r.Name == name
-				if r.Name == name && r.ContactAmps < n.amps(l) {
+				if r.Name == name && r.most() < n.amps(l) {
 					add(StarterPath, l.name+" "+name, "relay %s is good for %s A and %s draws %s A: take a starter relay", name, trim(r.most()), l.name, trim(n.amps(l)))
 				}
 			}

@@ -92,9 +92,12 @@ func (n *network) solve(s *state) *flowing {
 // they are not held against the wires as drop.
 const diodeOhms = 0.05
 
-// conducts tells whether a diode's anode is live.
+// conducts tells whether current can flow through a diode: its anode is live, or hangs
+// behind a load whose way to earth the diode is. One between live and earth is a short,
+// which prove finds; it is left out here.
 func (n *network) conducts(s *state, d pair) bool {
-	return s.live[s.root[d.a]] && !s.earth[s.root[d.a]]
+	a, k := s.root[d.a], s.root[d.b]
+	return s.live[a] != s.earth[k] && (s.live[a] && !s.earth[a] || s.earth[k])
 }
 
 func (n *network) gateOhms(g gateEdge) float64 {
