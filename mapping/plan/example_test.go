@@ -142,16 +142,25 @@ func TestExampleUnplug(t *testing.T) {
 func TestExampleRoadside(t *testing.T) {
 	p := heron(t)
 	for symptom, want := range map[string][]string{
-		"left indicators dead": {"W5, 5 A light brown", "PL (headstock", "GN, 0.5 mm2", "left.turn=left", "PF.7"},
-		"horn dead":            {"W7, 5 A", "cavity PF.6", "from PL.12 to PF.6", "left.horn=in", "E1"},
-		"no spark":             {"W1, 5 A", "cavity PE.1", "from PR.2 to PE.1", "right.kill=run", "PE.4"},
-		"brake light out":      {"W6, 3 A violet", "cavity PT.3", "BU/BK", "at PT.3", "PT.1"},
-		"starter dead":         {"W1, 5 A light brown, works relay RS", "none on the way", "from RS.87 to starter.+", "starter.+", "E2"},
-		"everything dead":      {"main, 20 A yellow", "PB.3", "from RI.87 to block.15", "block.15", "battery.+ > main.in"},
-		"neutral light out":    {"W8", "PC.5", "PK/RD", "neutral.gear=neutral", "neutral lamp itself"},
-		"rear light dead":      {"W4", "PT.2", "GY/BK", "left.lights", "PT.1"},
-		"main beam dead":       {"W3", "PF.3", "WH", "PF.3", "RM.87"},
-		"Headlamp dim!":        {"W2", "PF.3", "WH", "PF.3", "dim is mostly earth"},
+		"left indicators dead":   {"W5, 5 A light brown", "PL (headstock", "GN, 0.5 mm2", "left.turn=left", "PF.7"},
+		"horn dead":              {"W7, 5 A", "cavity PF.6", "from PL.12 to PF.6", "left.horn=in", "E1"},
+		"no spark":               {"W1, 5 A", "cavity PE.1", "from PR.2 to PE.1", "right.kill=run", "PE.4"},
+		"brake light out":        {"W6, 3 A violet", "cavity PT.3", "BU/BK", "at PT.3", "PT.1"},
+		"starter dead":           {"W1, 5 A light brown, works relay RS", "none on the way", "from RS.87 to starter.+", "key on, right.kill=run, right.start=in, clutch.lever=pulled", "if relay RS does not click"},
+		"everything dead":        {"main, 20 A yellow", "PB.3", "from RI.87 to block.15", "block.15", "battery.+ > main.in"},
+		"neutral light out":      {"W8", "PC.5", "PK/RD", "neutral.gear=neutral", "neutral lamp itself"},
+		"rear light dead":        {"W4", "PT.2", "GY/BK", "left.lights", "PT.1"},
+		"main beam dead":         {"W3", "PF.3", "WH", "key on, left.lights=on, left.dip=main", "RM.87"},
+		"hazard dead":            {"W5", "PL.8", "OG", "left.turn=", "left front, right front"},
+		"horn always on":         {"W7", "PF.6", "VT", "not otherwise: 0 V at PF.6", "unplug left"},
+		"neutral lamp stays on":  {"W8", "PC.5", "PK/RD", "fuse out, OL from neutral lamp.- to battery minus", "unplug neutral"},
+		"main beam won't go off": {"W3", "PF.3", "WH", "not otherwise: 0 V", "pull relay RM"},
+		"no charge":              {"charging, 20 A", "PG.1", "alternator.+ to PG.1", "13.5 to 14.5 V", "charge.in > charge.out"},
+		"battery goes flat":      {"charging, 20 A", "PG.1", "w132", "12.4 V", "key off"},
+		"fuse W1 blows":          {"W1, 5 A light brown", "unplug one after another: PL", "from W1 to PR.1", "OL from W1", "one lever position only"},
+		"horn fuse blown":        {"W7", "PL", "from W7 to PL.11", "OL from W7", "draws too much"},
+		"main fuse blows":        {"main, 20 A yellow: never a bigger one", "every module", "battery.+ to main.in", "10 k ohm", "brings it back"},
+		"Headlamp dim!":          {"W2", "PF.3", "WH", "PF.3", "dim is mostly earth"},
 	} {
 		got, err := Roadside(p, symptom)
 		if err != nil || len(got) != 5 {
@@ -163,6 +172,9 @@ func TestExampleRoadside(t *testing.T) {
 				t.Errorf("%s: line %d is %q, want %q in it", symptom, i+1, got[i], w)
 			}
 		}
+	}
+	if got, err := Roadside(p, "oil lamp blown"); err != nil || strings.Contains(got[0], "never a bigger") {
+		t.Errorf("a lamp that has blown is taken for a fuse: %v, %v", got, err)
 	}
 	if _, err := Roadside(p, "the sidecar squeaks"); err == nil || !strings.Contains(err.Error(), "horn") {
 		t.Errorf("%v", err)

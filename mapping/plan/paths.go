@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // hop is one step of a path: the point reached and through what.
 type hop struct {
 	to   int
@@ -68,9 +70,7 @@ func walk(links [][]hop, from int, wanted func(int) bool) []int {
 				path = append(path, at)
 			}
 			path = append(path, from)
-			for i, j := 0, len(path)-1; i < j; i, j = i+1, j-1 {
-				path[i], path[j] = path[j], path[i]
-			}
+			slices.Reverse(path)
 			return path
 		}
 		for _, h := range links[at] {
@@ -105,7 +105,7 @@ func (n *network) say(points []int) []string {
 }
 
 // feedPath names the points from a source (a way, else the battery) through a
-// load to earth.
+// load to earth; it has the point where the load is fed in any case.
 func (n *network) feedPath(s *state, l loadEdge) []string {
 	in, back := l.plusP, l.minusP
 	if s.backward(l) {
@@ -128,13 +128,18 @@ func (n *network) feedPath(s *state, l loadEdge) []string {
 			}
 		}
 	}
-	src := walk(links, in, func(i int) bool { return n.isWayOut(i) })
+	battery := func(i int) bool { return i == n.at["battery.+"] }
+	src := walk(links, in, n.isWayOut)
 	if src == nil {
-		src = walk(links, in, func(i int) bool { return i == n.at["battery.+"] })
+		src = walk(links, in, battery)
 	}
-	for i, j := 0, len(src)-1; i < j; i, j = i+1, j-1 {
-		src[i], src[j] = src[j], src[i]
+	if src == nil { // the bus is fed backwards, by another way's output
+		src = walk(n.links(s, true), in, battery)
 	}
+	if src == nil {
+		src = []int{in}
+	}
+	slices.Reverse(src)
 	out := n.say(src)
 	return append(out, n.say(walk(plain, back, func(i int) bool { return i == n.at["battery.-"] }))...)
 }

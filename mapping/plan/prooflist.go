@@ -2,6 +2,8 @@ package plan
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"bellout/mapping"
@@ -174,7 +176,7 @@ func (b *prooflist) reachable(li int) (point, set string) {
 			point = path[i]
 		}
 	}
-	return point, b.levers(li, path)
+	return point, b.f.levers(li, path)
 }
 
 func (b *prooflist) isGate(name string) bool {
@@ -193,33 +195,26 @@ func (b *prooflist) state(li int) *state {
 	return s
 }
 
-// levers names the positions of the switches that a path goes through.
-func (b *prooflist) levers(li int, path []string) string {
-	var only []int
-	for i, sw := range b.n.switches {
-		pod := b.n.plan.Pods[sw.pod].Name
-		used := false
+// levers names the positions, in a load's busiest setting, of the switches that some paths
+// go through.
+func (f *facts) levers(li int, paths ...[]string) string {
+	n := f.n
+	used := map[int]bool{}
+	for _, path := range paths {
 		for k := 1; k < len(path); k++ {
-			x, _, _ := strings.Cut(path[k-1], ".")
-			y, _, _ := strings.Cut(path[k], ".")
-			if x != pod || y != pod {
-				continue
-			}
-			for _, c := range b.n.contacts {
-				if b.n.plan.Pods[c.pod].Name == pod && (b.n.names[c.pa] == path[k-1] && b.n.names[c.pb] == path[k] || b.n.names[c.pb] == path[k-1] && b.n.names[c.pa] == path[k]) {
-					for _, cond := range c.when {
-						for _, t := range cond {
-							used = used || t.sw == i
-						}
+			for _, c := range n.contacts {
+				if a, b := n.names[c.pa], n.names[c.pb]; !(a == path[k-1] && b == path[k] || b == path[k-1] && a == path[k]) {
+					continue
+				}
+				for _, cond := range c.when {
+					for _, t := range cond {
+						used[t.sw] = true
 					}
 				}
 			}
 		}
-		if used {
-			only = append(only, i)
-		}
 	}
-	return b.n.settingText(b.f.best[li], only)
+	return n.settingText(f.best[li], slices.Sorted(maps.Keys(used)))
 }
 
 // coldOhms is what a meter reads from a point to battery minus in a load's

@@ -21,7 +21,7 @@ var riderWords = []struct {
 	{"horn", []Group{Horn}, 3}, {"ignition", []Group{Ignition}, 3}, {"spark", []Group{Ignition}, 3}, {"engine", []Group{Ignition}, 3}, {"pump", []Group{Ignition}, 3},
 	{"starter", []Group{Motor, Start}, 3}, {"start", []Group{Motor, Start}, 3}, {"crank", []Group{Motor, Start}, 3},
 	{"instruments", []Group{Clocks}, 3}, {"clocks", []Group{Clocks}, 3}, {"speedometer", []Group{Clocks}, 3}, {"usb", []Group{Accessory}, 3}, {"socket", []Group{Accessory}, 3}, {"grips", []Group{Accessory}, 3},
-	{"position", []Group{Position}, 3}, {"parking", []Group{Position}, 3}, {"warning", []Group{Warning}, 3},
+	{"position", []Group{Position}, 3}, {"parking", []Group{Position}, 3}, {"warning", []Group{Warning}, 3}, {"hazard", []Group{Indicator}, 3},
 	{"lights", []Group{Headlamp, Rear, Position}, 1}, {"lamps", []Group{Headlamp, Rear, Position}, 1},
 }
 
@@ -33,7 +33,13 @@ func Roadside(p Plan, symptom string) ([]string, error) {
 	n := compile(&p, nil)
 	f := gather(n)
 	picked := pick(&p, n, f, text)
+	if way, ok := fuseNamed(&p, f, text, picked); ok {
+		return blows(&p, n, f, way), nil
+	}
 	if len(picked) == 0 {
+		if hasAny(text, "charg", "flat", "alternator", "regulator") {
+			return notCharged(&p, n), nil
+		}
 		var names []string
 		for _, l := range p.Loads {
 			names = append(names, l.Name)
@@ -41,12 +47,20 @@ func Roadside(p Plan, symptom string) ([]string, error) {
 		if len(names) == 0 {
 			return nil, fmt.Errorf("nothing can be said of %q: the plan has no load", mapping.Clean(symptom, mapping.MaxName))
 		}
-		return nil, fmt.Errorf("nothing in the plan is meant by %q: name one of %s, or everything", mapping.Clean(symptom, mapping.MaxName), strings.Join(names, ", "))
+		return nil, fmt.Errorf("nothing in the plan is meant by %q: name one of %s, no charge, a fuse that blows, or everything", mapping.Clean(symptom, mapping.MaxName), strings.Join(names, ", "))
 	}
-	if dead := strings.Contains(text, "everything") || strings.Contains(text, "nothing") || strings.Contains(text, "all dead"); dead {
+	switch {
+	case hasAny(text, "everything", "nothing", "all dead"):
 		return everything(&p, n, f, picked), nil
+	case hasAny(text, "stays on", "always on", "stuck on", "on all the time", "go off", "goes off", "turn off", "glow"):
+		return staysOn(&p, n, f, picked), nil
 	}
-	return roadside(&p, n, f, picked, strings.Contains(text, "dim") || strings.Contains(text, "weak") || strings.Contains(text, "faint")), nil
+	return roadside(&p, n, f, picked, hasAny(text, "dim", "weak", "faint")), nil
+}
+
+// hasAny tells whether any of some words is in a text.
+func hasAny(text string, words ...string) bool {
+	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) })
 }
 
 func splitWords(s string) []string {
@@ -138,11 +152,7 @@ func roadside(p *Plan, n *network, f *facts, picked []int, dim bool) []string {
 	for i, li := range picked {
 		names[i] = n.loads[li].name
 	}
-	b := (&prooflist{p: p, n: n, f: f})
-	set := b.levers(picked[0], f.path(picked[0]))
-	if set == "" {
-		set = "key on"
-	}
+	set, relays := f.toWork(picked[0])
 	plug, cavity := lastCavity(p, common)
 	wire := wireFrom(p, feed, cavity)
 	st := newState(n)
@@ -164,6 +174,9 @@ func roadside(p *Plan, n *network, f *facts, picked []int, dim bool) []string {
 	}
 	out = append(out, fmt.Sprintf("Expect: about %s V at %s with %s, and less than %s V from the load's earth to battery minus", volts, at, set, trim(max(0.2, round(lost*1.25, 2)))))
 	next := fmt.Sprintf("Next: no volts there, go back along %s; volts there, %s itself or %s", strings.Join(tail(common, 4), " < "), strings.Join(names, ", "), earthLine(p, back))
+	if len(relays) > 0 {
+		next += "; " + f.silentRelay(picked[0], relays[len(relays)-1])
+	}
 	if dim {
 		next = fmt.Sprintf("Next: dim is mostly earth: %s; then the crimps on %s", earthLine(p, back), strings.Join(tail(common, 4), " < "))
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -26,8 +27,24 @@ func everythingOf(p Plan) {
 		}
 	}
 	_, _ = Roadside(p, "everything dead") // an error is an answer here
-	_, _ = Roadside(p, "horn dead")
+	for _, symptom := range []string{"horn dead", "horn stays on", "horn fuse blows", "fuse blows", "fuse W1 blows", "no charge"} {
+		_, _ = Roadside(p, symptom)
+	}
 	Write(p)
+}
+
+// A bus that is fed backwards, by a battery way tied to an ignition way, has an answer too.
+func TestBusFedBackwards(t *testing.T) {
+	p := Plan{Volts: 12, Temperature: 60, Insulation: 105, Block: Block{Ways: []Way{{Name: "W1", Fuse: 10, Feed: FromIgnition}, {Name: "W2", Fuse: 10, Feed: FromBattery}}},
+		Loads: []Load{{Name: "horn", Kind: "horn"}}, Earths: []Earth{{Name: "E1", Main: true}}}
+	for _, w := range [][2]string{{"battery.+", "main.in"}, {"main.out", "block.30"}, {"W2", "W1"}, {"block.15", "horn.+"}, {"horn.-", "E1"}, {"E1", "battery.-"}} {
+		p.link(w[0], w[1], Loom)
+	}
+	everythingOf(p)
+	got, err := Roadside(p, "horn dead")
+	if err != nil || !strings.Contains(strings.Join(got, " "), "block.15 < W1 < W2") {
+		t.Errorf("%v, %v", got, err)
+	}
 }
 
 // Half-finished plans are the usual ones: nothing may fall over them.
