@@ -3,6 +3,7 @@ package inference
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"math/bits"
 	"math/rand/v2"
 	"slices"
@@ -80,10 +81,15 @@ const (
 	clashTries    = 400  // for each of them
 	clashStarts   = 3    // maps met before that are gone down from, besides the best and the empty one
 	culpritWindow = 12.0 // bits: a dearer odd reading is no culprit
+
+	clashBits  = 5.0 // by which maps that have all readings of a doubt right are dearer at least
+	clashShare = 0.8 // of the samples that take one of them for wrong, at least
 )
 
 // doubts finds the readings that the cheapest map calls wrong and, for each, a
-// smallest set that cannot all be right.
+// smallest set that cannot all be right. While little is known the cheapest of all maps
+// may well be one that calls a true reading wrong, a bit or two before many others that
+// do not: nothing is said then.
 func (s *state) doubts() []Doubt {
 	var out []Doubt
 	told := map[mapping.ReadingID]bool{}
@@ -112,41 +118,69 @@ func (s *state) wrong(i int) bool {
 	return s.p.plainPrice(s.best, &s.raw[i]) > 0
 }
 
+// wrongIn is the share of the samples that take some of the readings for something else
+// than what they say.
+func (s *state) wrongIn(readings []int) float64 {
+	n := 0
+	for _, c := range s.chains {
+		if slices.ContainsFunc(readings, func(i int) bool {
+			return i < len(c.price) && (c.price[i] > 0 || has(c.odd, i) || has(c.void, i) && !s.raw[i].closed)
+		}) {
+			n++
+		}
+	}
+	return float64(n) / float64(len(s.chains))
+}
+
 // court hears readings, by their numbers, and remembers which of them clash, and the
 // maps that were cheapest for some of them.
 type court struct {
 	s     *state
-	known map[string]bool
+	known map[string]float64 // how dear it is to have them all right, see right
 	maps  []*hyp
 	drawn map[uint64]bool
 }
 
 func (s *state) court() *court {
-	return &court{s: s, known: map[string]bool{}, drawn: map[uint64]bool{}}
+	return &court{s: s, known: map[string]float64{}, drawn: map[uint64]bool{}}
 }
 
 // clashes tells whether some readings cannot all be right: the cheapest map
 // for them alone calls one of them wrong.
-func (c *court) clashes(readings []int) bool {
+func (c *court) clashes(readings []int) bool { return c.right(readings) > 0 }
+
+// right is by how many bits a map that has some readings all right is dearer than the
+// cheapest for them; above 0 if that calls one wrong, and infinite if none was met.
+func (c *court) right(readings []int) float64 {
 	if len(readings) < 2 {
-		return false
+		return 0
 	}
 	readings = slices.Sorted(slices.Values(readings)) // as they were taken
 	key := fmt.Sprint(readings)
-	known, ok := c.known[key]
-	if !ok {
-		known = c.cheapestFor(readings).cost > 1e-9
-		c.known[key] = known
+	if by, ok := c.known[key]; ok {
+		return by
 	}
-	return known
+	maps := c.mapsFor(readings)
+	best, by := slices.MinFunc(maps, byEnergy), math.Inf(1)
+	if best.cost <= 1e-9 {
+		by = 0
+	} else {
+		for _, h := range maps {
+			if h.cost <= 1e-9 {
+				by = min(by, max(h.energy-best.energy, 1e-9))
+			}
+		}
+	}
+	c.known[key] = by
+	return by
 }
 
-// cheapestFor is the cheapest map for some readings alone, each taken by itself. From
+// mapsFor seeks the cheapest map for some readings alone, each taken by itself. From
 // the best map, from none and from the cheapest maps met so far it goes down, then with
 // the readings sworn to be right, and from there down again: what is alike in maps
 // that explain the readings and in maps that call one wrong does not decide between
 // them.
-func (c *court) cheapestFor(readings []int) *hyp {
+func (c *court) mapsFor(readings []int) []*hyp {
 	p := *c.s.p
 	p.obs = make([]obs, len(readings))
 	for i, k := range readings {
@@ -173,7 +207,7 @@ func (c *court) cheapestFor(readings []int) *hyp {
 			c.maps = append(c.maps, h)
 		}
 	}
-	return slices.MinFunc(all, byEnergy)
+	return all
 }
 
 // starts is where to look for the cheapest map for some readings. The first time
@@ -275,6 +309,9 @@ func (c *court) doubtAbout(i int) (Doubt, bool) {
 				break
 			}
 		}
+	}
+	if c.right(set) < clashBits || s.wrongIn(set) < clashShare {
+		return Doubt{}, false
 	}
 	slices.Sort(set)
 	o := &s.raw[i]

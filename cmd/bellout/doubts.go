@@ -121,7 +121,7 @@ func retestOf(p mapping.Pod, s mapping.Sweep) *retestLine {
 
 func printDoubts(to io.Writer, list []doubtLine) error {
 	if len(list) == 0 {
-		_, err := fmt.Fprintln(to, "no doubts: all readings agree with one map")
+		_, err := fmt.Fprintln(to, "no doubts: no readings are known to contradict each other")
 		return err
 	}
 	for _, d := range list {
