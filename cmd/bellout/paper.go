@@ -85,7 +85,7 @@ func pinoutFiles(w *world, job *mapping.Job, said pageWords) []draft {
 
 // planFiles are the papers of a plan.
 func planFiles(p plan.Plan, read map[string]string) []draft {
-	files := []draft{{output{path: "proof.txt"}, func(to io.Writer) error { return printProof(to, p, proofLines(p, read), read) }}}
+	files := []draft{{output{path: "proof.txt"}, func(to io.Writer) error { return printProof(to, p, proofLines(p, read)) }}}
 	for _, form := range []string{".pdf", ".html", ".txt"} {
 		files = append(files, draft{output{path: "harness" + form}, func(to io.Writer) error { return writeSheet(to, form, p, read) }})
 	}

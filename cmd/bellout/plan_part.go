@@ -17,12 +17,6 @@ import (
 // fewest readings that show it to be as planned, and the fault that explains
 // what was read, by its name.
 
-// The two answers, as they are kept in the job.
-const (
-	heardBeep    = "beep"
-	heardSilence = "silence"
-)
-
 type partLine struct {
 	ID     string   `json:"id"`
 	Red    []string `json:"red"`
@@ -50,28 +44,18 @@ func checkPart(p plan.Plan, name string) error {
 	return inputProblem(fmt.Sprintf("the plan has no part %q that can be read by itself", name), "it has "+strings.Join(parts, ", "))
 }
 
-// heard are the answers that a job holds for the readings of a part.
-func heard(list []plan.ProofReading, values map[string]string) map[string]bool {
-	out := map[string]bool{}
-	for _, r := range list {
-		if v, ok := values[r.ID]; ok {
-			out[r.ID] = v == heardBeep
-		}
-	}
-	return out
-}
-
 // provePart lists the readings of a part with what was read, and names faults.
 func provePart(w *world, p plan.Plan, name string, values map[string]string, asJSON bool) error {
 	list := plan.ProofReadings(p, name)
-	suspects := plan.NameFault(p, name, heard(list, values))
+	heard := plan.Heard(list, values)
+	suspects := plan.NameFault(p, name, heard)
 	if asJSON {
 		lines, faults := []partLine{}, []suspectLine{}
 		for _, r := range list {
-			l := partLine{ID: r.ID, Red: r.Red, Black: r.Black, Beeps: r.Joined, Max: r.Max, Say: r.Say, Read: values[r.ID]}
-			if l.Read != "" {
-				pass := (l.Read == heardBeep) == r.Joined
-				l.Passes = &pass
+			l := partLine{ID: r.ID, Red: r.Red, Black: r.Black, Beeps: r.Joined, Max: r.Max, Say: r.Say}
+			if beep, ok := heard[r.ID]; ok {
+				value, pass := r.Answer(beep)
+				l.Read, l.Passes = value, &pass
 			}
 			lines = append(lines, l)
 		}
@@ -84,15 +68,15 @@ func provePart(w *world, p plan.Plan, name string, values map[string]string, asJ
 	} else {
 		b := bufio.NewWriter(w.out)
 		fmt.Fprintf(b, "%s, unplugged: %s to show that it is as planned\n", oneLine(name), count(len(list), "reading"))
-		for _, r := range list {
+		for i, r := range list {
 			mark := "[ ]"
-			if v, ok := values[r.ID]; ok {
+			if beep, ok := heard[r.ID]; ok {
 				mark = "[!]"
-				if (v == heardBeep) == r.Joined {
+				if beep == r.Joined {
 					mark = "[x]"
 				}
 			}
-			fmt.Fprintf(b, "%s %-10s %s\n", mark, r.ID, r.Say)
+			fmt.Fprintf(b, "%s %2d  %s\n", mark, i+1, r.Say)
 		}
 		printSuspects(b, suspects)
 		if err := b.Flush(); err != nil {
@@ -119,58 +103,64 @@ func printSuspects(to io.Writer, suspects []plan.Suspect) {
 	}
 }
 
-// askPart asks for the readings of a part that are still missing, and names the
-// fault as soon as there is one.
+// askPart asks for the readings of a part that are still missing or differ from
+// the plan, and names the fault as soon as there is one.
 func askPart(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan, name string) error {
-	list, values := plan.ProofReadings(p, name), lastValues(job.Checks)
-	for _, r := range list {
-		if values[r.ID] != "" {
+	list := plan.ProofReadings(p, name)
+	heard := plan.Heard(list, lastValues(job.Checks))
+	for i, r := range list {
+		before, have := heard[r.ID]
+		if have && before == r.Joined {
 			continue
 		}
-		answer, err := askHeard(ctx, w, r)
+		fmt.Fprintf(w.out, "%d of %d  %s\n", i+1, len(list), r.Say)
+		if have {
+			value, _ := r.Answer(before)
+			fmt.Fprintf(w.out, "last time: %s, not as planned; read it again once it is mended\n", value)
+		}
+		beep, answered, err := askHeard(ctx, w)
 		if err != nil {
 			return err
 		}
-		if answer == "" {
+		if !answered {
 			continue
 		}
-		pass := (answer == heardBeep) == r.Joined
-		entry := mapping.Entry{At: w.milliseconds(), Check: &mapping.CheckResult{Check: r.ID, Value: answer, Pass: pass}}
+		value, pass := r.Answer(beep)
+		entry := mapping.Entry{At: w.milliseconds(), Check: &mapping.CheckResult{Check: r.ID, Value: value, Pass: pass}}
 		if _, err := s.Append(entry); err != nil {
 			return err
 		}
-		values[r.ID] = answer
+		heard[r.ID] = beep
 		if pass {
 			fmt.Fprintln(w.out, "kept: as planned")
 			continue
 		}
 		fmt.Fprintln(w.out, "kept: not as planned")
-		printSuspects(w.out, plan.NameFault(p, name, heard(list, values)))
+		printSuspects(w.out, plan.NameFault(p, name, heard))
 	}
-	if suspects := plan.NameFault(p, name, heard(list, values)); len(suspects) > 0 {
+	if suspects := plan.NameFault(p, name, heard); len(suspects) > 0 {
 		return findings()
 	}
 	return nil
 }
 
-// askHeard asks for a beep or a silence until it gets one.
-func askHeard(ctx context.Context, w *world, r plan.ProofReading) (string, error) {
-	fmt.Fprintf(w.out, "%s  %s\n", r.ID, r.Say)
+// askHeard asks until it gets a beep, a silence, or nothing for later.
+func askHeard(ctx context.Context, w *world) (beep, answered bool, err error) {
 	for {
 		fmt.Fprint(w.out, "b or s> ")
 		said, rerr := readLine(ctx, w.in)
 		switch strings.ToLower(said) {
-		case "b", heardBeep:
-			return heardBeep, nil
-		case "s", heardSilence, "silent":
-			return heardSilence, nil
+		case "b", plan.AnswerBeep:
+			return true, true, nil
+		case "s", plan.AnswerSilence, "silent":
+			return false, true, nil
 		case "q":
-			return "", stoppedProof(w)
+			return false, false, stoppedProof(w)
 		case "":
 			if rerr != nil {
-				return "", stoppedProof(w)
+				return false, false, stoppedProof(w)
 			}
-			return "", nil
+			return false, false, nil
 		}
 		fmt.Fprintln(w.out, "answer b for a beep, s for silence, nothing for later, q to stop")
 	}

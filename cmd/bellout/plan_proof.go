@@ -41,8 +41,9 @@ func planProofCommand(w *world) *cobra.Command {
 		Short: "list the checks of the finished harness, with the values to expect",
 		Long: `Lists the cold checks of the finished harness and the order of first power, with
 the values to expect from this plan. With --job the values that were read stand
-beside them; --ask asks for those that are still missing, one line each, and
-keeps every answer before it asks for the next. An answer is what the meter
+beside them; --ask asks for those that are still missing and again for those that
+do not pass, one line each, and keeps every answer before it asks for the next.
+The last answer counts. An answer is what the meter
 shows (0.2, 12k, OL), y or n for a tick; nothing is "later", q ends it. The exit
 code is 3 while a value that was read does not pass.
 
@@ -83,9 +84,9 @@ cavities swapped, a wire open, two nets joined.`,
 			}
 			lines := proofLines(p, read)
 			if asJSON {
-				err = printJSON(w.out, map[string]any{"checks": lines, "first_power": powerLines(p, read)})
+				err = printJSON(w.out, map[string]any{"checks": lines, "first_power": powerLines(p)})
 			} else {
-				err = printProof(w.out, p, lines, read)
+				err = printProof(w.out, p, lines)
 			}
 			if err == nil && failing(lines) > 0 {
 				return findings()
@@ -96,7 +97,7 @@ cavities swapped, a wire open, two nets joined.`,
 	f := c.Flags()
 	f.StringVar(&job, "job", "", "show the values read that this `JOB` holds")
 	f.StringVar(&part, "part", "", "only the wiring of one `PART`: loom, or a module's name")
-	f.BoolVar(&ask, "ask", false, "ask for the values that are still missing")
+	f.BoolVar(&ask, "ask", false, "ask for the values that are missing or do not pass")
 	f.BoolVar(&asJSON, "json", false, "print the list as JSON")
 	return c
 }
@@ -104,14 +105,18 @@ cavities swapped, a wire open, two nets joined.`,
 func proofLines(p plan.Plan, read map[string]string) []proofLine {
 	lines := []proofLine{}
 	for _, c := range plan.ProofList(p) {
-		l := proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set,
-			Expect: c.Expect, Unit: c.Unit, Min: c.Min, Max: c.Max, Bad: c.Bad, Read: read[c.ID]}
-		if pass, ok := judgeValue(c, l.Read); ok {
-			l.Passes = &pass
-		}
-		lines = append(lines, l)
+		lines = append(lines, proofLineOf(c, read[c.ID]))
 	}
 	return lines
+}
+
+func proofLineOf(c plan.ProofCheck, read string) proofLine {
+	l := proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set,
+		Expect: c.Expect, Unit: c.Unit, Min: c.Min, Max: c.Max, Bad: c.Bad, Read: read}
+	if pass, ok := judgeValue(c, read); ok {
+		l.Passes = &pass
+	}
+	return l
 }
 
 type powerLine struct {
@@ -121,13 +126,12 @@ type powerLine struct {
 	Low    float64 `json:"low,omitempty"`
 	High   float64 `json:"high,omitempty"`
 	Bad    string  `json:"if_not"`
-	Read   string  `json:"read,omitempty"`
 }
 
-func powerLines(p plan.Plan, read map[string]string) []powerLine {
+func powerLines(p plan.Plan) []powerLine {
 	lines := []powerLine{}
 	for _, s := range plan.FirstPower(p) {
-		lines = append(lines, powerLine{s.Number, s.Do, s.Expect, s.Low, s.High, s.Bad, read[fmt.Sprintf("power %d", s.Number)]})
+		lines = append(lines, powerLine{s.Number, s.Do, s.Expect, s.Low, s.High, s.Bad})
 	}
 	return lines
 }
@@ -158,7 +162,7 @@ func judgeValue(c plan.ProofCheck, said string) (pass, ok bool) {
 		return false, false
 	}
 	v, err := meterValue(said)
-	if err != nil || (c.Min == 0 && c.Max == 0) {
+	if err != nil || !limited(c) {
 		return false, false
 	}
 	most := c.Max
@@ -166,6 +170,20 @@ func judgeValue(c plan.ProofCheck, said string) (pass, ok bool) {
 		most = math.Inf(1)
 	}
 	return v >= c.Min && v <= most, true
+}
+
+// limited tells that a check has limits; what is read where there are none is
+// only noted.
+func limited(c plan.ProofCheck) bool { return c.Min != 0 || c.Max != 0 }
+
+// settled tells that a check has a value that need not be read again.
+func settled(c plan.ProofCheck, said string) bool {
+	if c.Unit != "tick" && !limited(c) {
+		_, err := meterValue(said)
+		return err == nil
+	}
+	pass, ok := judgeValue(c, said)
+	return ok && pass
 }
 
 // meterValue reads what a meter shows: 0.2, 12k, 1.5M, OL.
@@ -199,7 +217,7 @@ const (
 	proofNote = "Battery out, loads unplugged unless a line says otherwise, leads zeroed."
 )
 
-func printProof(to io.Writer, p plan.Plan, lines []proofLine, read map[string]string) error {
+func printProof(to io.Writer, p plan.Plan, lines []proofLine) error {
 	b := bufio.NewWriter(to)
 	fmt.Fprintf(b, proofHead+"%s\n"+proofNote+"\n", oneLine(p.Name))
 	group := ""
@@ -211,11 +229,8 @@ func printProof(to io.Writer, p plan.Plan, lines []proofLine, read map[string]st
 		printCheck(b, l)
 	}
 	fmt.Fprintf(b, "\nFIRST POWER, in this order\n")
-	for _, l := range powerLines(p, read) {
+	for _, l := range powerLines(p) {
 		fmt.Fprintf(b, "%3d. %s\n     expect %s; if not: %s\n", l.Number, l.Do, l.Expect, l.Bad)
-		if l.Read != "" {
-			fmt.Fprintf(b, "     read %s\n", oneLine(l.Read))
-		}
 	}
 	if n := failing(lines); n > 0 {
 		fmt.Fprintf(b, "\nnot passed: %s\n", count(n, "value"))
@@ -245,14 +260,15 @@ func printCheck(to io.Writer, l proofLine) {
 	}
 }
 
-// askProof goes through the checks that have no value yet.
+// askProof goes through the checks that have no value yet, or one that does not
+// pass.
 func askProof(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan) error {
 	read := lastValues(job.Checks)
 	for _, c := range plan.ProofList(p) {
-		if read[c.ID] != "" {
+		if settled(c, read[c.ID]) {
 			continue
 		}
-		value, pass, err := askCheck(ctx, w, c)
+		value, pass, err := askCheck(ctx, w, c, read[c.ID])
 		if err != nil {
 			return err
 		}
@@ -277,10 +293,10 @@ func askProof(ctx context.Context, w *world, s *storage.Store, job *mapping.Job,
 	return nil
 }
 
-// askCheck asks until the answer can be understood. The end of the input and q
-// end the whole proof; what was kept is kept.
-func askCheck(ctx context.Context, w *world, c plan.ProofCheck) (value string, pass bool, err error) {
-	printCheck(w.out, proofLine{ID: c.ID, Group: c.Group, Do: c.Do, Red: c.Red, Black: c.Black, Set: c.Set, Expect: c.Expect, Bad: c.Bad})
+// askCheck asks until the answer can be understood, and says what was read last
+// time. The end of the input and q end the whole proof; what was kept is kept.
+func askCheck(ctx context.Context, w *world, c plan.ProofCheck, last string) (value string, pass bool, err error) {
+	printCheck(w.out, proofLineOf(c, last))
 	for {
 		fmt.Fprint(w.out, "read> ")
 		said, rerr := readLine(ctx, w.in)
@@ -293,10 +309,8 @@ func askCheck(ctx context.Context, w *world, c plan.ProofCheck) (value string, p
 		if pass, ok := judgeValue(c, said); ok {
 			return said, pass, nil
 		}
-		if c.Unit != "tick" && c.Min == 0 && c.Max == 0 {
-			if _, err := meterValue(said); err == nil {
-				return said, true, nil // nothing to hold it to: it is noted
-			}
+		if settled(c, said) {
+			return said, true, nil
 		}
 		if c.Unit == "tick" {
 			fmt.Fprintln(w.out, "answer y or n, nothing for later, q to stop")

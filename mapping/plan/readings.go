@@ -84,7 +84,7 @@ func ProofReadings(p Plan, name string) []ProofReading {
 func (pt part) readings(p Plan) []ProofReading {
 	var out []ProofReading
 	add := func(r ProofReading) {
-		r.ID = fmt.Sprintf("%s-%d", pt.name, len(out)+1)
+		r.ID = readingID(pt.name, r.Red, r.Black)
 		out = append(out, r)
 	}
 	for _, net := range pt.nets {
