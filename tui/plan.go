@@ -93,7 +93,7 @@ func (h *harness) title() string   { return "harness" }
 func (h *harness) typing() *editor { return h.line }
 
 func (h *harness) load() tea.Cmd {
-	h.made, h.err = nil, nil
+	h.made, h.err, h.gone = nil, nil, nil // what was answered may be at other places now
 	file := h.app.o.Harness
 	return func() tea.Msg {
 		p, err := file.Load()
@@ -194,57 +194,56 @@ func (h *harness) list() []plan.ProofReading {
 	return h.made.readings[h.made.parts[h.part]]
 }
 
-// The answers of a proof, as they are kept in the job.
-const (
-	keptBeep    = "beep"
-	keptSilence = "silence"
-)
-
-// values are what the job holds for checks, the latest word of each.
-func (a *app) values() map[string]string {
-	out := map[string]string{}
-	for _, c := range a.job.Checks {
-		out[c.Check] = c.Value
+// read gives for the readings of the part in hand that have their answer whether
+// it beeped: the latest word of each.
+func (h *harness) read() map[string]bool {
+	values := map[string]string{}
+	for _, c := range h.app.job.Checks {
+		values[c.Check] = c.Value
 	}
-	return out
+	return plan.Heard(h.list(), values)
 }
 
-// next is the first reading from one on that has no answer yet, else the first
-// of all without one, else behind the last.
+// next is the reading to take from one on: the first that has no answer yet, else
+// the first that differs from the plan, else behind the last.
 func (h *harness) next(from int) int {
-	list, values := h.list(), h.app.values()
+	list, read := h.list(), h.read()
+	again := len(list)
 	for i := range list {
-		if k := (from + i) % len(list); values[list[k].ID] == "" {
+		k := (from + i) % len(list)
+		beep, ok := read[list[k].ID]
+		switch {
+		case !ok:
 			return k
+		case beep != list[k].Joined && again == len(list):
+			again = k
 		}
 	}
-	return len(list)
+	return again
 }
 
 // heard keeps the answer to the reading in hand and names the fault, if there
 // is one.
 func (h *harness) heard(beep bool) tea.Cmd {
 	list := h.list()
-	if h.pane != paneProof {
+	if h.pane != paneProof || h.made == nil {
 		return nil
 	}
 	if h.at >= len(list) {
-		h.app.lookAt("every reading of this part has its answer; " + h.app.key(onPlan, actPart) + " takes the next part")
+		h.app.lookAt("every reading of this part is as planned; " + h.app.key(onPlan, actPart) + " takes the next part")
 		return nil
 	}
 	r := list[h.at]
-	value, pass := keptSilence, beep == r.Joined
-	if beep {
-		value = keptBeep
-	}
+	value, pass := r.Answer(beep)
 	cmd := h.app.put("", mapping.Entry{Check: &mapping.CheckResult{Check: r.ID, Value: value, Pass: pass}})
 	h.gone = append(h.gone, [2]int{h.part, h.at})
+	say := fmt.Sprintf("reading %d: %s", h.at+1, value)
 	h.at, h.faults = h.next(h.at+1), h.suspects()
 	if pass {
-		h.app.answered(fmt.Sprintf("%s %s, as planned", r.ID, value))
+		h.app.answered(say + ", as planned")
 		return cmd
 	}
-	say := fmt.Sprintf("%s %s, not as planned", r.ID, value)
+	say += ", not as planned"
 	if len(h.faults) > 0 {
 		say += ". Likely: " + h.faults[0].Say
 	}
@@ -262,24 +261,16 @@ func (h *harness) undo() tea.Cmd {
 	}
 	h.pane, h.offset, h.part, h.at = paneProof, 0, h.gone[n-1][0], h.gone[n-1][1]
 	h.gone, h.faults = h.gone[:n-1], h.suspects()
-	if list := h.list(); h.at < len(list) {
-		h.app.say("answer " + list[h.at].ID + " again: the later word counts")
-	}
+	h.app.say(fmt.Sprintf("answer reading %d again: the later word counts", h.at+1))
 	return nil
 }
 
 // suspects are the faults that explain what was read of the part in hand.
 func (h *harness) suspects() []plan.Suspect {
-	if h.part >= len(h.made.parts) {
+	if len(h.list()) == 0 {
 		return nil
 	}
-	read, values := map[string]bool{}, h.app.values()
-	for _, r := range h.list() {
-		if v := values[r.ID]; v != "" {
-			read[r.ID] = v == keptBeep
-		}
-	}
-	return plan.NameFault(h.made.plan, h.made.parts[h.part], read)
+	return plan.NameFault(h.made.plan, h.made.parts[h.part], h.read())
 }
 
 // idle tells of an action that has nothing to act on just now.

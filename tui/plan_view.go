@@ -204,28 +204,27 @@ func (h *harness) whatIfText(w int) []string {
 }
 
 func (h *harness) proofText(w int) []string {
-	th, list, values := h.app.th, h.list(), h.app.values()
+	th, list, read := h.app.th, h.list(), h.read()
 	if len(list) == 0 {
 		return wrap("Nothing of this plan can be read by itself yet: it has no plug.", w)
 	}
-	done := 0
-	for _, r := range list {
-		if values[r.ID] != "" {
-			done++
-		}
-	}
 	part := mapping.Clean(h.made.parts[h.part], mapping.MaxName)
-	out := []string{fit(apart(th.strong.Render(part+", unplugged"), fmt.Sprintf("%d of %d read", done, len(list)), w), w)}
+	out := []string{fit(apart(th.strong.Render(part+", unplugged"), fmt.Sprintf("%d of %d read", len(read), len(list)), w), w)}
 	if h.at < len(list) {
 		r := list[h.at]
 		out = append(out, indent("RED    ", mapping.Clean(strings.Join(r.Red, " "), mapping.MaxNote), w)...)
 		out = append(out, indent("BLACK  ", mapping.Clean(strings.Join(r.Black, " "), mapping.MaxNote), w)...)
 		out = append(out, indent("▶ ", mapping.Clean(r.Say, mapping.MaxNote), w)...)
+		if beep, ok := read[r.ID]; ok {
+			say, asPlanned := r.Answer(beep)
+			if !asPlanned {
+				say += ", not as planned. Read it again once it is mended"
+			}
+			out = append(out, wrap("Last time: "+say+"; the later word counts.", w)...)
+		}
 		out = append(out, wrap(h.app.key(onPlan, actBeep)+" it beeped, "+h.app.key(onPlan, actSilent)+" it was silent. Fuses and relays out, battery off.", w)...)
 	} else {
 		out = append(out, wrap("Every reading has its answer.", w)...)
-	}
-	if len(h.faults) == 0 && done == len(list) {
 		out = append(out, th.good.Render(fit("AS PLANNED", w)))
 	}
 	for i, s := range h.faults {
@@ -242,9 +241,9 @@ func (h *harness) proofText(w int) []string {
 	out = append(out, "")
 	for i, r := range list {
 		mark := "[ ]"
-		if v := values[r.ID]; v != "" {
+		if beep, ok := read[r.ID]; ok {
 			mark = "[!]"
-			if (v == keptBeep) == r.Joined {
+			if beep == r.Joined {
 				mark = "[x]"
 			}
 		}
@@ -252,7 +251,7 @@ func (h *harness) proofText(w int) []string {
 		if i == h.at {
 			at = "▶"
 		}
-		out = append(out, fit(at+mark+" "+mapping.Clean(r.ID+" "+r.Say, mapping.MaxNote), w))
+		out = append(out, fit(fmt.Sprintf("%s%s %2d  %s", at, mark, i+1, mapping.Clean(r.Say, mapping.MaxNote)), w))
 	}
 	return out
 }
