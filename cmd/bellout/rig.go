@@ -177,13 +177,14 @@ func rigEnd(err error, r *rig.Rig, o rigOptions) error {
 	switch {
 	case errors.As(err, &bad):
 		return inputProblem(bad.Say, "") // one line, as the protocol promises
-	case errors.Is(err, rig.ErrEnded) && o.job == "":
+	case !errors.Is(err, rig.ErrEnded) && !errors.Is(err, context.Canceled):
+		return err
+	case o.job == "":
 		return &problem{code: exitInterrupted, err: err,
-			text: fmt.Sprintf("%v, after %s", err, count(r.Kept, "reading")), hint: "with --job FILE they would be kept"}
-	case errors.Is(err, rig.ErrEnded), errors.Is(err, context.Canceled):
-		return &problem{code: exitInterrupted, err: err,
-			text: fmt.Sprintf("stopped before the map was done; kept: %s", count(r.Kept, "reading")),
-			hint: "bellout rig --job " + o.job + " goes on from there"}
+			text: fmt.Sprintf("stopped before the map was done, after %s", count(r.Kept, "reading")),
+			hint: "with --job FILE they would be kept"}
 	}
-	return err
+	return &problem{code: exitInterrupted, err: err,
+		text: fmt.Sprintf("stopped before the map was done; kept: %s", count(r.Kept, "reading")),
+		hint: "bellout rig --job " + o.job + " goes on from there"}
 }
