@@ -56,7 +56,7 @@ const (
 	SetAside                         // the doubt made of Readings is set aside
 	PlugFace                         // Value: which face of the plug is meant
 	WireFate                         // Value: use, insulate or leave
-	OhmThreshold                     // Value: this meter's own beep threshold in ohms
+	OhmThreshold                     // Value: up to how many ohms this meter beeps; in older jobs, nothing follows from it
 	LeadOhms                         // Value: resistance of the leads in ohms
 )
 

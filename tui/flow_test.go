@@ -298,10 +298,29 @@ func TestOhms(t *testing.T) {
 	r.press("a")
 	r.enter("leads 0.3")
 	r.press("a")
-	r.enter("threshold many")
+	r.enter("leads many")
 	r.sees("is no resistance")
+	r.press("esc", "a")
+	r.enter("leads 300m")
+	r.sees("may be megohm or milliohm: type 300M, or 0.3")
+	r.press("esc", "a")
+	r.enter("threshold 60")
+	r.sees(`"threshold" is no change`)
 	r.press("esc", "k")
 	r.sees("Leads of 0.3 ohm")
+}
+
+// Older jobs hold up to how many ohms the meter beeps. Nothing follows from it: they
+// open as they are, and nothing is said of it.
+func TestThresholdOfAnOlderJob(t *testing.T) {
+	log := append(started(examplePod()), mapping.Entry{Pod: "left", Decision: &mapping.Decision{Kind: mapping.OhmThreshold, Value: "60"}})
+	for i := range log {
+		log[i].Seq = uint64(i + 1)
+	}
+	r := newRig(t, log, nil)
+	r.press("k")
+	r.sees("WHERE IT STANDS")
+	r.seesNot("60")
 }
 
 // One question back, what was wrong with an answer to the one after it is gone.

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -36,20 +37,20 @@ func parseLine(text string, pod mapping.Pod, mode mapping.Mode, n, cursor int, a
 	if len(words) == 0 {
 		return line{}, fmt.Errorf("nothing typed: say which steps beeped, as 3 7, or 0 for none")
 	}
-	if outOfTurn(words, pod, mode) {
+	if outOfTurn(words, mode) {
 		r, err := parseTurn(words, pod, mode, at)
 		return line{turn: r}, err
 	}
 	if n == 0 {
 		return line{}, fmt.Errorf("no sweep is in hand: a reading out of turn is typed as 3 7 dip=main beep")
 	}
-	if isMeterLine(words, mode, n) {
+	if isMeterLine(words, mode) {
 		return meterLine(words, mode, n, cursor)
 	}
 	return stepLine(words, n, cursor)
 }
 
-func outOfTurn(words []string, pod mapping.Pod, mode mapping.Mode) bool {
+func outOfTurn(words []string, mode mapping.Mode) bool {
 	for _, w := range words {
 		if strings.Contains(w, "=") {
 			return true
@@ -58,13 +59,12 @@ func outOfTurn(words []string, pod mapping.Pod, mode mapping.Mode) bool {
 	if len(words) < 3 {
 		return false
 	}
-	_, ok := parseMeter(words[len(words)-1], mode, false)
-	if !ok {
+	if _, err := parseMeter(words[len(words)-1], mode, false); err != nil {
 		return false
 	}
 	if mode != mapping.Beep {
 		for _, w := range words {
-			if _, value := parseMeter(w, mode, false); !value {
+			if _, err := parseMeter(w, mode, false); err != nil {
 				return true
 			}
 		}
@@ -75,63 +75,47 @@ func outOfTurn(words []string, pod mapping.Pod, mode mapping.Mode) bool {
 
 // parseMeter reads one word as a meter's answer. bare lets a plain whole
 // number be a value.
-func parseMeter(word string, mode mapping.Mode, bare bool) (said, bool) {
-	valueMode := mode
-	if mode == mapping.Beep {
-		valueMode = mapping.Ohms
-	}
-	low := strings.ToLower(word)
-	switch low {
+func parseMeter(word string, mode mapping.Mode, bare bool) (said, error) {
+	switch strings.ToLower(word) {
 	case "beep", "beeps", "beeped", "b":
-		return said{outcome: mapping.Sounded}, true
+		return said{outcome: mapping.Sounded}, nil
 	case "silent", "silence", "s":
-		return said{outcome: mapping.Silent}, true
+		return said{outcome: mapping.Silent}, nil
 	case "flicker", "~":
-		return said{outcome: mapping.Flicker, mode: mode}, true
+		return said{outcome: mapping.Flicker, mode: mode}, nil
 	case "unsure", "?":
-		return said{outcome: mapping.NotSure, mode: mode}, true
+		return said{outcome: mapping.NotSure, mode: mode}, nil
 	case "unreachable", "x":
-		return said{outcome: mapping.CannotReach, mode: mode}, true
-	case "ol", "o.l", "o.l.", "0l":
-		return said{outcome: mapping.OverRange, mode: valueMode}, true
+		return said{outcome: mapping.CannotReach, mode: mode}, nil
 	}
-	num, scale, m, unit := low, 1.0, valueMode, false
-	for _, u := range []struct {
-		suffix string
-		scale  float64
-		mode   mapping.Mode
-	}{
-		{"mohm", 1e6, mapping.Ohms}, {"kohm", 1e3, mapping.Ohms}, {"ohms", 1, mapping.Ohms}, {"ohm", 1, mapping.Ohms},
-		{"kω", 1e3, mapping.Ohms}, {"mω", 1e6, mapping.Ohms}, {"ω", 1, mapping.Ohms},
-		{"r", 1, mapping.Ohms}, {"k", 1e3, mapping.Ohms}, {"m", 1e6, mapping.Ohms},
-		{"mv", 1e-3, mapping.Diode}, {"v", 1, mapping.Diode},
-	} {
-		if cut, ok := strings.CutSuffix(low, u.suffix); ok && cut != "" {
-			num, scale, m, unit = cut, u.scale, u.mode, true
-			break
+	d, err := mapping.ParseDisplay(word)
+	if err != nil {
+		return said{}, err
+	}
+	if !d.Over && d.Mode == mapping.Beep && !bare && !strings.Contains(word, ".") {
+		return said{}, errors.New("a plain number may be a step")
+	}
+	out := said{outcome: mapping.Value, mode: d.Mode, value: d.Value}
+	if d.Over {
+		out.outcome = mapping.OverRange
+	}
+	if d.Mode == mapping.Beep {
+		out.mode = mode
+		if mode == mapping.Beep {
+			out.mode = mapping.Ohms
 		}
 	}
-	if !unit && !bare && !strings.Contains(num, ".") {
-		return said{}, false
-	}
-	if strings.Trim(num, "0123456789.") != "" {
-		return said{}, false
-	}
-	v, err := strconv.ParseFloat(num, 64)
-	if err != nil || v*scale > 1e9 {
-		return said{}, false
-	}
-	return said{outcome: mapping.Value, mode: m, value: v * scale}, true
+	return out, nil
 }
 
 // isMeterLine tells values from step numbers: with the meter on ohms or diode
 // every number is a value; with the beeper only what cannot be a step is.
-func isMeterLine(words []string, mode mapping.Mode, n int) bool {
+func isMeterLine(words []string, mode mapping.Mode) bool {
 	if mode != mapping.Beep {
 		return true
 	}
-	s, ok := parseMeter(words[0], mode, false)
-	return ok && (s.outcome != mapping.CannotReach || len(words) == 1)
+	s, err := parseMeter(words[0], mode, false)
+	return err == nil && (s.outcome != mapping.CannotReach || len(words) == 1)
 }
 
 func meterLine(words []string, mode mapping.Mode, n, cursor int) (line, error) {
@@ -141,9 +125,9 @@ func meterLine(words []string, mode mapping.Mode, n, cursor int) (line, error) {
 	}
 	out := line{steps: map[int]said{}}
 	for i, w := range words {
-		s, ok := parseMeter(w, mode, true)
-		if !ok {
-			return line{}, fmt.Errorf("%q is nothing a meter shows: type it as 0.4, 38r, 4.7k, OL or 0.62V", mapping.Clean(w, mapping.MaxName))
+		s, err := parseMeter(w, mode, true)
+		if err != nil {
+			return line{}, err
 		}
 		out.steps[cursor+i] = s
 	}
@@ -170,7 +154,10 @@ func stepLine(words []string, n, cursor int) (line, error) {
 			o, num = mapping.CannotReach, w[:len(w)-1]
 		}
 		k, err := strconv.Atoi(num)
+		_, shown := mapping.ParseDisplay(w)
 		switch {
+		case errors.Is(shown, mapping.ErrMegaOrMilli):
+			return line{}, shown
 		case err != nil:
 			return line{}, fmt.Errorf("%q is neither a step nor a meter's answer: type 3 7 for the steps that beeped, 0 for none", mapping.Clean(w, mapping.MaxName))
 		case k < 1 || k > n:
@@ -193,8 +180,11 @@ func parseTurn(words []string, pod mapping.Pod, mode mapping.Mode, at mapping.Se
 			r.Setting[name] = pos
 		}
 	}
-	s, ok := parseMeter(words[len(words)-1], mode, true)
-	if !ok || len(words) < 3 {
+	s, err := parseMeter(words[len(words)-1], mode, true)
+	if errors.Is(err, mapping.ErrMegaOrMilli) {
+		return nil, err
+	}
+	if err != nil || len(words) < 3 {
 		return nil, fmt.Errorf("a reading ends with what the meter said: %s", how)
 	}
 	r.Outcome, r.Mode, r.Value = s.outcome, s.mode, s.value
@@ -249,28 +239,37 @@ func parseSide(pod mapping.Pod, word string) ([]mapping.EndID, error) {
 	return out, nil
 }
 
-func findEnd(pod mapping.Pod, name string) (mapping.EndID, error) {
-	for _, e := range pod.Ends {
-		if strings.EqualFold(string(e.ID), name) {
-			return e.ID, nil
+// called finds what is called by a name: to the letter, else, where only one is,
+// without regard to capitals. Else it gives the names that there are.
+func called[T any, N ~string](list []T, nameOf func(T) N, name string) (found T, ok bool, names []string) {
+	near := 0
+	for _, x := range list {
+		own := string(nameOf(x))
+		if own == name {
+			return x, true, nil
 		}
+		if strings.EqualFold(own, name) {
+			found, near = x, near+1
+		}
+		names = append(names, own)
 	}
-	var ids []string
-	for _, e := range pod.Ends {
-		ids = append(ids, string(e.ID))
+	return found, near == 1, names
+}
+
+func findEnd(pod mapping.Pod, name string) (mapping.EndID, error) {
+	e, ok, ids := called(pod.Ends, func(e mapping.End) mapping.EndID { return e.ID }, name)
+	if !ok {
+		return "", fmt.Errorf("there is no end %q here: this pod has %s", mapping.Clean(name, mapping.MaxName), strings.Join(ids, " "))
 	}
-	return "", fmt.Errorf("there is no end %q here: this pod has %s", mapping.Clean(name, mapping.MaxName), strings.Join(ids, " "))
+	return e.ID, nil
 }
 
 func findSwitch(pod mapping.Pod, name string) (mapping.Switch, error) {
-	var names []string
-	for _, s := range pod.Switches {
-		if strings.EqualFold(string(s.Name), name) {
-			return s, nil
-		}
-		names = append(names, string(s.Name))
+	sw, ok, names := called(pod.Switches, func(sw mapping.Switch) mapping.SwitchID { return sw.Name }, name)
+	if !ok {
+		return mapping.Switch{}, fmt.Errorf("there is no switch %q here: this pod has %s", mapping.Clean(name, mapping.MaxName), orNone(names))
 	}
-	return mapping.Switch{}, fmt.Errorf("there is no switch %q here: this pod has %s", mapping.Clean(name, mapping.MaxName), orNone(names))
+	return sw, nil
 }
 
 func findPosition(pod mapping.Pod, name, pos string) (mapping.SwitchID, mapping.PositionID, error) {
@@ -278,14 +277,11 @@ func findPosition(pod mapping.Pod, name, pos string) (mapping.SwitchID, mapping.
 	if err != nil {
 		return "", "", err
 	}
-	var all []string
-	for _, q := range sw.Positions {
-		if strings.EqualFold(string(q), pos) {
-			return sw.Name, q, nil
-		}
-		all = append(all, string(q))
+	q, ok, all := called(sw.Positions, func(q mapping.PositionID) mapping.PositionID { return q }, pos)
+	if !ok {
+		return "", "", fmt.Errorf("%s has no position %q: it has %s", sw.Name, mapping.Clean(pos, mapping.MaxName), strings.Join(all, " "))
 	}
-	return "", "", fmt.Errorf("%s has no position %q: it has %s", sw.Name, mapping.Clean(pos, mapping.MaxName), strings.Join(all, " "))
+	return sw.Name, q, nil
 }
 
 func orNone(names []string) string {

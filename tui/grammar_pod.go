@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -142,7 +143,7 @@ func parseCount(text string) ([]mapping.End, error) {
 //	body               position dip half after low
 //	cavity 3 A4        legend dip HI LO
 func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
-	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4, legend dip HI LO, or of your meter leads 0.3, threshold 60"
+	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4, legend dip HI LO, or of your meter leads 0.3"
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	rest = strings.TrimSpace(rest)
 	p := clonePod(pod)
@@ -179,23 +180,20 @@ func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
 // meterLineOf reads what is said of the meter itself rather than of the pod:
 //
 //	leads 0.3        the resistance of the leads, touched together, in ohms
-//	threshold 60     up to how many ohms this meter beeps
 func meterLineOf(text string) (d mapping.Decision, say string, ok bool, err error) {
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
-	switch strings.ToLower(word) {
-	case "leads":
-		d.Kind, say = mapping.LeadOhms, "leads of %s ohm"
-	case "threshold":
-		d.Kind, say = mapping.OhmThreshold, "your meter beeps up to %s ohm"
-	default:
+	if !strings.EqualFold(word, "leads") {
 		return d, "", false, nil
 	}
-	v, good := parseMeter(strings.TrimSpace(rest), mapping.Ohms, true)
-	if !good || v.outcome != mapping.Value || v.mode != mapping.Ohms {
-		return d, "", true, fmt.Errorf("%q is no resistance: type %s and the ohms, as leads 0.3", mapping.Clean(rest, mapping.MaxName), strings.ToLower(word))
+	v, err := mapping.ParseDisplay(rest)
+	if errors.Is(err, mapping.ErrMegaOrMilli) {
+		return d, "", true, err
 	}
-	d.Value = strconv.FormatFloat(v.value, 'g', -1, 64)
-	return d, fmt.Sprintf(say, d.Value), true, nil
+	if err != nil || v.Over || v.Mode == mapping.Diode {
+		return d, "", true, fmt.Errorf("%q is no resistance: type leads and the ohms, as leads 0.3", mapping.Clean(rest, mapping.MaxName))
+	}
+	d.Kind, d.Value = mapping.LeadOhms, strconv.FormatFloat(v.Value, 'g', -1, 64)
+	return d, "leads of " + d.Value + " ohm", true, nil
 }
 
 func addEnd(p *mapping.Pod, rest string) (string, error) {

@@ -27,6 +27,11 @@ func TestParseLine(t *testing.T) {
 		{"over range", "OL", mapping.Beep, 0, "OL"},
 		{"a whole number with its unit", "38r", mapping.Beep, 0, "38 ohm"},
 		{"kilo", "4.7k", mapping.Beep, 0, "4.7 kohm"},
+		{"megohm, of a probe held in the hand", "2M", mapping.Beep, 0, "2 Mohm"},
+		{"a small m may be either", "2m", mapping.Beep, 0, "!may be megohm or milliohm"},
+		{"a small m while on ohms", "0.4 2m", mapping.Ohms, 0, "!type 2M, or 0.002"},
+		{"a small m out of turn", "3 1 dip=main 2m", mapping.Beep, 0, "!may be megohm or milliohm"},
+		{"no value on ohms", "0.4 what", mapping.Ohms, 0, "!nothing that a meter shows"},
 		{"volts", "0.62V", mapping.Beep, 0, "0.62 V"},
 		{"on ohms every number is a value", "38", mapping.Ohms, 0, "38 ohm"},
 		{"on ohms one value a step", "0.4 OL 38", mapping.Ohms, 3, "0.4 ohm OL 38 ohm"},
@@ -218,4 +223,35 @@ func FuzzParseLine(f *testing.F) {
 			t.Errorf("%q was taken and says nothing", text)
 		}
 	})
+}
+
+// Flags that differ in their capitals only are two flags: what is typed to the
+// letter is meant, and what could be either is asked for.
+func TestCapitalsTellFlagsApart(t *testing.T) {
+	pod := mapping.Pod{Name: "left", Ends: []mapping.End{{ID: "A"}, {ID: "a"}, {ID: "3"}, {ID: "CD"}, {ID: "cd"}},
+		Switches: []mapping.Switch{
+			{Name: "Dip", Positions: []mapping.PositionID{"low", "main"}, Rest: "low"},
+			{Name: "dip", Positions: []mapping.PositionID{"ON", "on", "off"}, Rest: "off"},
+		}}
+	for text, want := range map[string]string{
+		"a 3 beep":         "red a, black 3, all at rest: beep",
+		"A 3 beep":         "red A, black 3, all at rest: beep",
+		"A a beep":         "red A, black a, all at rest: beep",
+		"a 3 dip=on beep":  "red a, black 3, dip on: beep",
+		"a 3 dip=OFF beep": "red a, black 3, all at rest: beep",
+		"Cd 3 beep":        `there is no end "Cd" here: this pod has A a 3 CD cd`,
+		"a 3 DIP=on beep":  `there is no switch "DIP" here: this pod has Dip dip`,
+		"a 3 dip=On beep":  `dip has no position "On": it has ON on off`,
+	} {
+		l, err := parseLine(text, pod, mapping.Beep, 0, 0, pod.Rest())
+		got := ""
+		if err != nil {
+			got = err.Error()
+		} else {
+			got = readingWords(pod, *l.turn)
+		}
+		if got != want {
+			t.Errorf("%q gave %q, want %q", text, got, want)
+		}
+	}
 }

@@ -23,13 +23,8 @@ func (s *session) knownText(a *app, w int) []string {
 	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", count(len(pod.Ends), "end"), switchCount(len(pod.Switches)),
 		count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
 	out = append(out, wrap(s.chanceWords()+" "+s.timeWords(), w)...)
-	for _, m := range []struct {
-		kind mapping.DecisionKind
-		say  string
-	}{{mapping.LeadOhms, "Leads of %s ohm. "}, {mapping.OhmThreshold, "The meter beeps up to %s ohm."}} {
-		if v, ok := s.work.Decided(m.kind, ""); ok {
-			out = append(out, wrap(fmt.Sprintf(m.say, mapping.Clean(v, mapping.MaxName)), w)...)
-		}
+	if v, ok := s.work.Decided(mapping.LeadOhms, ""); ok {
+		out = append(out, wrap("Leads of "+mapping.Clean(v, mapping.MaxName)+" ohm.", w)...)
 	}
 	out = append(out, "", strong.Render("WHAT WE KNOW"))
 	// What the best map joins without enough behind it is no knowledge.

@@ -75,7 +75,7 @@ func TestChangeOfThePodOnANarrowScreen(t *testing.T) {
 	r.press("a")
 	r.sees("end 9 · switch flash out* in! · position dip half after low · colour 3 blue")
 	r.enter("nonsense")
-	r.sees("leads 0.3, threshold 60", "change: nonsense", "BLACK 1", "SET")
+	r.sees("leads 0.3", "change: nonsense", "BLACK 1", "SET")
 }
 
 // What was typed last is in sight on a low screen, however much it is.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"bellout/mapping"
@@ -186,29 +185,18 @@ func settled(c plan.ProofCheck, said string) bool {
 	return ok && pass
 }
 
-// meterValue reads what a meter shows: 0.2, 12k, 1.5M, OL.
+// meterValue is what a meter shows in ohms; over range is more than any.
 func meterValue(said string) (float64, error) {
-	s := strings.TrimSpace(said)
-	if strings.EqualFold(s, "OL") {
+	d, err := mapping.ParseDisplay(said)
+	switch {
+	case err != nil:
+		return 0, err
+	case d.Mode == mapping.Diode:
+		return 0, fmt.Errorf("%q is volts: set the meter to ohms", mapping.Clean(said, mapping.MaxName))
+	case d.Over:
 		return math.Inf(1), nil
 	}
-	scale := 1.0
-	switch {
-	case strings.HasSuffix(s, "k"), strings.HasSuffix(s, "K"):
-		scale = 1e3
-	case strings.HasSuffix(s, "M"):
-		scale = 1e6
-	case strings.HasSuffix(s, "m"):
-		scale = 1e-3
-	}
-	if scale != 1 {
-		s = s[:len(s)-1]
-	}
-	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		return 0, fmt.Errorf("%q is nothing that a meter shows: type 0.2, 12k, 1.5M or OL", mapping.Clean(said, mapping.MaxName))
-	}
-	return v * scale, nil
+	return d.Value, nil
 }
 
 // What every proof list begins with.
@@ -314,8 +302,8 @@ func askCheck(ctx context.Context, w *world, c plan.ProofCheck, last string) (va
 		}
 		if c.Unit == "tick" {
 			fmt.Fprintln(w.out, "answer y or n, nothing for later, q to stop")
-		} else {
-			fmt.Fprintln(w.out, "answer as the meter shows: 0.2, 12k, OL; nothing for later, q to stop")
+		} else if _, err := meterValue(said); err != nil {
+			fmt.Fprintf(w.out, "%s; nothing for later, q to stop\n", oneLine(err.Error()))
 		}
 	}
 }
