@@ -39,7 +39,9 @@ func (h harnessFile) Make(log []mapping.Entry) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	quiet := *h.w
+	quiet.watched = false // how far it is would be written across the screens
 	// What is left to the builder stands in the plan's note as well.
-	wrote, _, err := writeNewPlan(h.w, job, output{path: h.path})
+	wrote, _, err := writeNewPlan(&quiet, job, output{path: h.path})
 	return wrote, err
 }

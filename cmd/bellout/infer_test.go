@@ -42,3 +42,23 @@ func TestLongWorkIsSeen(t *testing.T) {
 		t.Error("the page depends on who watches")
 	}
 }
+
+// While the screens are drawn nothing else is written to the terminal.
+func TestFirstPlanFromTheScreensIsMadeInSilence(t *testing.T) {
+	_, _, entries, err := readJob(filepath.Join(exampleFolder, "readings.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out, told bytes.Buffer
+	w := testWorld(strings.NewReader(""), &out, &told)
+	w.watched = true
+	clock := time.UnixMilli(0)
+	w.now = func() time.Time { clock = clock.Add(quietFor); return clock }
+	wrote, err := harnessFile{w, filepath.Join(t.TempDir(), "plan.toml")}.Make(entries)
+	if err != nil || len(wrote) == 0 {
+		t.Fatalf("%q, %v", wrote, err)
+	}
+	if out.Len()+told.Len() > 0 {
+		t.Errorf("written across the screens: %q %q", out.String(), told.String())
+	}
+}
