@@ -1,6 +1,7 @@
 package mapping
 
 import (
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -60,4 +61,18 @@ func invisible(r rune) bool {
 		return true
 	}
 	return unicode.Is(unicode.Variation_Selector, r)
+}
+
+// Count is a number with its noun: "1 switch", "3 switches", "2 entries".
+func Count(n int, noun string) string {
+	switch {
+	case n == 1:
+	case strings.HasSuffix(noun, "ch"):
+		noun += "es"
+	case strings.HasSuffix(noun, "try"):
+		noun = strings.TrimSuffix(noun, "y") + "ies"
+	default:
+		noun += "s"
+	}
+	return strconv.Itoa(n) + " " + noun
 }

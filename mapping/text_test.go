@@ -55,3 +55,14 @@ func FuzzClean(f *testing.F) {
 		}
 	})
 }
+
+func TestCount(t *testing.T) {
+	for want, got := range map[string]string{
+		"1 entry": Count(1, "entry"), "2 entries": Count(2, "entry"), "3 switches": Count(3, "switch"), "1 switch": Count(1, "switch"),
+		"0 readings": Count(0, "reading"), "4 ways": Count(4, "way"), "12 tries": Count(12, "try"),
+	} {
+		if got != want {
+			t.Errorf("%q instead of %q", got, want)
+		}
+	}
+}

@@ -56,12 +56,12 @@ func (a *app) header(s screen) string {
 // cured, since nothing else matters then.
 func (a *app) notice() []string {
 	if a.saveErr != nil {
-		s := "NOT SAVED (" + count(a.unsaved(), "entry") + "): " + mapping.Clean(a.saveErr.Error(), mapping.MaxText) +
+		s := "NOT SAVED (" + mapping.Count(a.unsaved(), "entry") + "): " + mapping.Clean(a.saveErr.Error(), mapping.MaxText) +
 			". Your answers stay here. Make room or access, then " + a.key(everywhere, actRetry) + " saves again."
 		if a.leaving {
-			s = "LEAVING NOW LOSES " + count(a.unsaved(), "entry") + " that could not be saved. Once more leaves; " + a.key(everywhere, actRetry) + " saves again."
+			s = "LEAVING NOW LOSES " + mapping.Count(a.unsaved(), "entry") + " that could not be saved. Once more leaves; " + a.key(everywhere, actRetry) + " saves again."
 		}
-		lines := wrap("!! "+strings.ReplaceAll(s, "entrys", "entries"), a.w)
+		lines := wrap("!! "+s, a.w)
 		lines = lines[:min(len(lines), max(1, a.h/3))]
 		for i := range lines {
 			lines[i] = a.th.look.Render(fit(lines[i], a.w))

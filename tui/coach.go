@@ -70,7 +70,7 @@ func (s *session) score() string {
 		right, all := j.Right(s.th.sum.Map)
 		say += fmt.Sprintf("; the map is right in %d of %d settings", right, all)
 		if n := len(s.openDoubts()); n > 0 && right < all {
-			say += ". " + count(n, "doubt") + " left standing: " + s.app.key(onProbe, actDoubts) + " shows the re-test"
+			say += ". " + mapping.Count(n, "doubt") + " left standing: " + s.app.key(onProbe, actDoubts) + " shows the re-test"
 		}
 	}
 	return say

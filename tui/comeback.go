@@ -269,7 +269,7 @@ func (c *comeback) body(w, h int) []string {
 	s := c.app.ses
 	th := c.app.th
 	pod := s.work.Pod
-	head := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, count(len(s.work.Live()), "reading")), w)
+	head := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, mapping.Count(len(s.work.Live()), "reading")), w)
 	if last, ok := s.lastBefore(); ok {
 		head = append(head, indent("Last kept: ", fmt.Sprintf("#%d %s", last.ID, readingWords(pod, last)), w)...)
 	}

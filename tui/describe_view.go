@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"bellout/mapping"
 )
 
 func (d *describe) view(w, h int) []string {
@@ -37,7 +39,7 @@ func (d *describe) view(w, h int) []string {
 	out = append(out, how...)
 	if room := max(1, h-len(out)); len(taken) > room {
 		cut := len(taken) - room + 1
-		taken = append([]string{fit("  ▲ "+count(cut, "more line"), w)}, taken[cut:]...)
+		taken = append([]string{fit("  ▲ "+mapping.Count(cut, "more line"), w)}, taken[cut:]...)
 	}
 	return append(out, taken...)
 }

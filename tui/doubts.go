@@ -122,7 +122,7 @@ func (d *doubts) text(w int) []string {
 	if len(open) == 0 {
 		out := wrap("No two readings contradict each other.", w)
 		if n := len(s.th.sum.Doubts); n > 0 {
-			out = append(out, wrap(count(n, "doubt")+" set aside.", w)...)
+			out = append(out, wrap(mapping.Count(n, "doubt")+" set aside.", w)...)
 		}
 		return out
 	}

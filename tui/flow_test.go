@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -159,6 +160,19 @@ func TestDiskFull(t *testing.T) {
 	job, err := mapping.Fold(r.keep.log)
 	if err != nil || len(job.Pods["left"].Readings) != 1 {
 		t.Fatalf("after saving again: %v %+v", err, job)
+	}
+}
+
+// What is not saved is counted in plain English, and the words of the system's own
+// error are left as they are.
+func TestUnsavedEntriesAreCounted(t *testing.T) {
+	r := newRig(t, started(examplePod()), nil)
+	r.keep.fail = errors.New("2 entrys left in the table")
+	cmd := r.a.put("", mapping.Entry{Remark: &mapping.Remark{Text: "one"}}, mapping.Entry{Remark: &mapping.Remark{Text: "two"}})
+	r.a.route(cmd())
+	r.sees("NOT SAVED (2 entries): 2 entrys left in the table.")
+	if err := r.a.finish(); err == nil || err.Error() != "2 entries could not be saved: 2 entrys left in the table" {
+		t.Error(err)
 	}
 }
 

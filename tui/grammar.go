@@ -121,7 +121,7 @@ func isMeterLine(words []string, mode mapping.Mode) bool {
 func meterLine(words []string, mode mapping.Mode, n, cursor int) (line, error) {
 	if len(words) > n-cursor {
 		return line{}, fmt.Errorf("%s for %s left in this sweep: type one value a step",
-			count(len(words), "value"), count(n-cursor, "step"))
+			mapping.Count(len(words), "value"), mapping.Count(n-cursor, "step"))
 	}
 	out := line{steps: map[int]said{}}
 	for i, w := range words {
@@ -289,12 +289,4 @@ func orNone(names []string) string {
 		return "none"
 	}
 	return strings.Join(names, " ")
-}
-
-// count says "1 step", "3 steps".
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }

@@ -20,8 +20,8 @@ func (s *session) knownText(a *app, w int) []string {
 	}
 	var out []string
 	out = append(out, strong.Render("WHERE IT STANDS"))
-	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", count(len(pod.Ends), "end"), switchCount(len(pod.Switches)),
-		count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
+	out = append(out, wrap(fmt.Sprintf("%s, %s. %s, %s struck out. Sitting %d: %s.", mapping.Count(len(pod.Ends), "end"), mapping.Count(len(pod.Switches), "switch"),
+		mapping.Count(len(s.work.Live()), "reading"), fmt.Sprint(len(s.work.Struck)), s.work.Session, leadsWords(s.bench.Leads)), w)...)
 	out = append(out, wrap(s.chanceWords()+" "+s.timeWords(), w)...)
 	if v, ok := s.work.Decided(mapping.LeadOhms, ""); ok {
 		out = append(out, wrap("Leads of "+mapping.Clean(v, mapping.MaxName)+" ohm.", w)...)
@@ -53,7 +53,7 @@ func (s *session) knownText(a *app, w int) []string {
 		out = append(out, indent(" ? ", fmt.Sprintf("%s has changed nothing so far; it may need a partner switch", sw), w)...)
 	}
 	if n := len(s.openDoubts()); n > 0 {
-		out = append(out, indent(" ? ", count(n, "doubt")+": readings that cannot all be right", w)...)
+		out = append(out, indent(" ? ", mapping.Count(n, "doubt")+": readings that cannot all be right", w)...)
 	}
 	out = append(out, s.leftText(len(openPairs(sum)), w)...)
 	if s.standsAt() == settled && len(sum.SilentOnly) == 0 {
@@ -83,13 +83,6 @@ func (s *session) knownText(a *app, w int) []string {
 	return out
 }
 
-func switchCount(n int) string {
-	if n == 1 {
-		return "1 switch"
-	}
-	return fmt.Sprint(n) + " switches"
-}
-
 // chanceWords says how far the map can be trusted. While much is left to settle
 // the chance of what is beside it says nothing to anybody.
 func (s *session) chanceWords() string {
@@ -98,9 +91,9 @@ func (s *session) chanceWords() string {
 	case len(open) == 0:
 		return "Chance that the map is wrong somewhere: " + percent(1-s.th.sum.Confidence) + "."
 	case slices.ContainsFunc(open, openPair.vague):
-		return count(len(open), "pair") + " to settle."
+		return mapping.Count(len(open), "pair") + " to settle."
 	}
-	return count(len(open), "pair") + " to settle; chance that something else is wrong: " + percent(1-s.th.sum.Confidence) + "."
+	return mapping.Count(len(open), "pair") + " to settle; chance that something else is wrong: " + percent(1-s.th.sum.Confidence) + "."
 }
 
 func (s *session) timeWords() string {

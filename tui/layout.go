@@ -5,6 +5,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
+
+	"bellout/mapping"
 )
 
 const noColours = termenv.Ascii
@@ -91,10 +93,10 @@ func window(lines []string, offset, h, w int) ([]string, int) {
 		return out, offset
 	}
 	if offset > 0 {
-		out[0] = fit("  ▲ "+count(offset+1, "more line"), w)
+		out[0] = fit("  ▲ "+mapping.Count(offset+1, "more line"), w)
 	}
 	if hidden := len(lines) - offset - h; hidden > 0 {
-		out[h-1] = fit("  ▼ "+count(hidden+1, "more line"), w)
+		out[h-1] = fit("  ▼ "+mapping.Count(hidden+1, "more line"), w)
 	}
 	return out, offset
 }
@@ -111,7 +113,7 @@ func frame(lines []string, w, h int) []string {
 		}
 	}
 	if len(lines) > h && h > 0 {
-		out[h-1] = fit("  ▼ "+count(len(lines)-h+1, "more line"), w)
+		out[h-1] = fit("  ▼ "+mapping.Count(len(lines)-h+1, "more line"), w)
 	}
 	return out
 }

@@ -229,7 +229,7 @@ func (l *logbook) view(w, h int) []string {
 	} else if r, ok := l.current(); ok && h >= 8 {
 		foot = append([]string{strings.Repeat("─", min(w, 76))}, wrap(l.row(r)+fmt.Sprintf("  (%ssitting %d, sweep #%d)", l.app.when(uint64(r.ID)), r.Session, r.Sweep), w)...)
 		if l.slip {
-			foot = append(foot, fit(fmt.Sprintf("%s strikes out %s from #%d on", l.app.key(onLog, actSince), count(len(l.since(r)), "reading"), r.ID), w))
+			foot = append(foot, fit(fmt.Sprintf("%s strikes out %s from #%d on", l.app.key(onLog, actSince), mapping.Count(len(l.since(r)), "reading"), r.ID), w))
 		}
 		if most := max(2, h/3); len(foot) > most {
 			foot = append(foot[:most-1:most-1], "…")
@@ -272,10 +272,10 @@ func (l *logbook) rows(w, room int) []string {
 		out = append(out, fit(mark+text, w))
 	}
 	if room >= 3 && first > 0 && l.at != first {
-		out[0] = fit("  ▲ "+count(first+1, "earlier reading"), w)
+		out[0] = fit("  ▲ "+mapping.Count(first+1, "earlier reading"), w)
 	}
 	if room >= 3 && last < n && l.at != last-1 {
-		out[len(out)-1] = fit("  ▼ "+count(n-last+1, "later reading"), w)
+		out[len(out)-1] = fit("  ▼ "+mapping.Count(n-last+1, "later reading"), w)
 	}
 	return out
 }

@@ -106,12 +106,12 @@ func (h *harness) findingsText(w int) []string {
 			open++
 		}
 	}
-	stand := fmt.Sprintf("%s: %s, %s, %s", p.Name, count(len(p.Loads), "load"), count(len(p.Block.Ways), "way"), count(len(p.Wires), "wire"))
+	stand := fmt.Sprintf("%s: %s, %s, %s", p.Name, mapping.Count(len(p.Loads), "load"), mapping.Count(len(p.Block.Ways), "way"), mapping.Count(len(p.Wires), "wire"))
 	out = append(out, wrap(mapping.Clean(stand, mapping.MaxNote), w)...)
 	if open == 0 {
 		out = append(out, th.good.Render(fit("NOTHING FOUND, in any setting of any pod", w)))
 	} else {
-		out = append(out, th.look.Render(fit("!! "+count(open, "finding")+": settle these before anything is cut", w)))
+		out = append(out, th.look.Render(fit("!! "+mapping.Count(open, "finding")+": settle these before anything is cut", w)))
 	}
 	for _, b := range p.Bypasses {
 		out = append(out, indent("!! ", mapping.Clean(b.Notice(), mapping.MaxNote), w)...)
@@ -198,7 +198,7 @@ func (h *harness) whatIfText(w int) []string {
 		out = append(out, indent(head, mapping.Clean(fmt.Sprintf("plug %s in the socket of %s: %s", x.Plug, x.Socket, strings.Join(x.Effects, "; ")), mapping.MaxNote), w)...)
 	}
 	if apart > 0 {
-		out = append(out, wrap(count(apart, "pair")+" of plug and wrong socket kept apart by housing, ways or keying.", w)...)
+		out = append(out, wrap(mapping.Count(apart, "pair")+" of plug and wrong socket kept apart by housing, ways or keying.", w)...)
 	}
 	return out
 }

@@ -47,7 +47,7 @@ func (p *pods) view(w, h int) []string {
 			mark = "▶ "
 		}
 		line := fmt.Sprintf("%s%s   %s, %s, %s", mark, mapping.Clean(work.Pod.Name, mapping.MaxName),
-			count(len(work.Pod.Ends), "end"), switchCount(len(work.Pod.Switches)), count(len(work.Live()), "reading"))
+			mapping.Count(len(work.Pod.Ends), "end"), mapping.Count(len(work.Pod.Switches), "switch"), mapping.Count(len(work.Live()), "reading"))
 		if i == p.at {
 			line = p.app.th.strong.Render(fit(line, w))
 		}

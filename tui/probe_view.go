@@ -54,14 +54,14 @@ func (p *probe) idle(w int) []string {
 	n := len(openPairs(s.th.sum))
 	switch at := s.standsAt(); {
 	case at == clashing:
-		text = p.app.th.look.Render("!! " + count(len(s.openDoubts()), "doubt") + " first: readings that cannot all be right. " +
+		text = p.app.th.look.Render("!! " + mapping.Count(len(s.openDoubts()), "doubt") + " first: readings that cannot all be right. " +
 			k(onProbe, actDoubts) + " shows what settles it. Nothing more to ask beside that.")
 	case at == unsettled && n == 0:
 		text = "Nothing more to ask that would help; chance that the map is wrong: " + percent(1-s.th.sum.Confidence) + "."
 	case at == unsettled:
-		text = "Nothing more to ask that would help. Not settled: " + count(n, "pair") + "; " + k(onProbe, actKnown) + " shows what is left."
+		text = "Nothing more to ask that would help. Not settled: " + mapping.Count(n, "pair") + "; " + k(onProbe, actKnown) + " shows what is left."
 	case at == moreHands:
-		text = "Nothing more to ask of these hands. Not settled, and more buttons to hold than you have hands for: " + count(n, "pair") + "; " +
+		text = "Nothing more to ask of these hands. Not settled, and more buttons to hold than you have hands for: " + mapping.Count(n, "pair") + "; " +
 			k(onProbe, actKnown) + " shows what is left."
 	}
 	out := append([]string{""}, wrap(text, w)...)

@@ -27,7 +27,7 @@ func (s *session) openDoubts() []inference.Doubt {
 func (s *session) progress(w int) string {
 	var parts []string
 	if n := len(s.openDoubts()); n > 0 && w >= 60 {
-		parts = append(parts, "!! "+count(n, "doubt"))
+		parts = append(parts, "!! "+mapping.Count(n, "doubt"))
 	} else if n > 0 {
 		parts = append(parts, fmt.Sprintf("!%d", n))
 	}
@@ -58,7 +58,7 @@ func (s *session) progress(w int) string {
 // what it lists as open, so that comes first, as a count that falls.
 func (s *session) doubtWords() string {
 	if n := len(openPairs(s.th.sum)); n > 0 {
-		return count(n, "pair") + " to settle"
+		return mapping.Count(n, "pair") + " to settle"
 	}
 	return "doubt left " + percent(1-s.th.sum.Confidence)
 }
@@ -102,7 +102,7 @@ func pairsText(open []openPair, most, w int) []string {
 	var out []string
 	for i, o := range clear {
 		if i == most {
-			out = append(out, indent(" ? ", count(len(clear)-most, "more pair")+" of this kind", w)...)
+			out = append(out, indent(" ? ", mapping.Count(len(clear)-most, "more pair")+" of this kind", w)...)
 			break
 		}
 		out = append(out, indent(" ? ", o.String(), w)...)

@@ -65,7 +65,7 @@ func Run(ctx context.Context, o Options) error {
 func (a *app) finish() error {
 	for _, batch := range a.queue {
 		if _, err := a.o.Keeper.Append(batch...); err != nil {
-			return fmt.Errorf("%s could not be saved: %w", count(a.unsaved(), "entry"), err)
+			return fmt.Errorf("%s could not be saved: %w", mapping.Count(a.unsaved(), "entry"), err)
 		}
 	}
 	a.queue = nil

@@ -31,7 +31,7 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 		}
 	}
 	s.deeds = append(s.deeds, d)
-	s.app.say("struck out " + count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings " + oneOr(len(ids), "it", "them") + " back")
+	s.app.say("struck out " + mapping.Count(len(ids), "reading") + ": " + reason + "; " + s.app.key(everywhere, actUndo) + " brings " + oneOr(len(ids), "it", "them") + " back")
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
 
@@ -85,9 +85,9 @@ func (s *session) undo() tea.Cmd {
 		s.ask = &k
 	}
 	if d.strike {
-		s.app.say(count(len(d.ids), "reading") + oneOr(len(d.ids), " stands", " stand") + " again")
+		s.app.say(mapping.Count(len(d.ids), "reading") + oneOr(len(d.ids), " stands", " stand") + " again")
 	} else {
-		s.app.say("undone: " + count(len(d.ids), "answer") + " taken back; set all as shown")
+		s.app.say("undone: " + mapping.Count(len(d.ids), "answer") + " taken back; set all as shown")
 	}
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }

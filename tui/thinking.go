@@ -53,7 +53,7 @@ func (s *session) howFar(w int) []string {
 	if s.takenIn == 0 {
 		return nil
 	}
-	return []string{fit(fmt.Sprintf("%d of %s taken in", s.takenIn, count(len(s.work.Live()), "reading")), w)}
+	return []string{fit(fmt.Sprintf("%d of %s taken in", s.takenIn, mapping.Count(len(s.work.Live()), "reading")), w)}
 }
 
 // onThinking takes over a thought, or shows how far it is and lets it go on.

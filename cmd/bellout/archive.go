@@ -67,13 +67,10 @@ A job that is there already is never replaced.`,
 				return err
 			}
 			entries, err := s.Entries()
-			if cerr := s.Close(); err == nil {
-				err = cerr
-			}
-			if err != nil {
+			if err := closed(err, s.Close()); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(w.out, "%s restored into %s\n", count(len(entries), "entry"), oneLine(to))
+			_, err = fmt.Fprintf(w.out, "%s restored into %s\n", mapping.Count(len(entries), "entry"), oneLine(to))
 			return err
 		},
 	}
@@ -121,20 +118,20 @@ func rebuildJob(w *world, from, to string) error {
 		return err
 	}
 	fmt.Fprintf(w.out, "%s in %s: %d from the log, %d from the backup, %d from the file itself\n",
-		count(report.Entries, "entry"), oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
+		mapping.Count(report.Entries, "entry"), oneLine(to), report.FromLog, report.FromBackup, report.FromFile)
 	if n := len(report.Missing); n > 0 {
-		fmt.Fprintf(w.out, "%s could not be read: look through bellout log %s\n", count(n, "entry"), oneLine(to))
+		fmt.Fprintf(w.out, "%s could not be read: look through bellout log %s\n", mapping.Count(n, "entry"), oneLine(to))
 	}
 	for _, made := range report.StandIns {
 		fmt.Fprintln(w.out, standInWords(made))
 	}
 	for _, key := range slices.Sorted(maps.Keys(report.Unsaid)) {
 		fmt.Fprintf(w.out, "pod %q has %s about an end or a position that its description lacks: kept, and taken into account once you add it\n",
-			mapping.Clean(string(key), mapping.MaxName), count(report.Unsaid[key], "reading"))
+			mapping.Clean(string(key), mapping.MaxName), mapping.Count(report.Unsaid[key], "reading"))
 	}
 	if n := len(report.Orphans); n > 0 {
 		fmt.Fprintf(w.out, "%s could be read and had no place in the new job, the description of their pod is lost: they are kept in %s\n",
-			count(n, "entry"), oneLine(report.OrphansIn))
+			mapping.Count(n, "entry"), oneLine(report.OrphansIn))
 	}
 	if len(report.Missing)+len(report.Orphans) > 0 {
 		return findings()

@@ -142,7 +142,7 @@ func printDoubts(to io.Writer, list []doubtLine) error {
 		}
 		if d.Retest != nil {
 			s := mapping.Sweep{Red: d.Retest.Red, Black: d.Retest.Black, Control: d.Retest.Control}
-			if _, err := fmt.Fprintf(to, "  re-test: %s, %s\n", oneLine(instruction(s)), count(max(1, len(d.Retest.Steps)), "step")); err != nil {
+			if _, err := fmt.Fprintf(to, "  re-test: %s, %s\n", oneLine(instruction(s)), mapping.Count(max(1, len(d.Retest.Steps)), "step")); err != nil {
 				return err
 			}
 		}

@@ -28,7 +28,7 @@ func openList(ctx context.Context, w *world) error {
 		return printJobs(w.out, dir, list)
 	}
 	for i, j := range list {
-		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(cmp.Or(j.Title, j.Name)), count(len(j.Pods), "pod"), count(j.Readings, "reading"), j.State)
+		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(cmp.Or(j.Title, j.Name)), mapping.Count(len(j.Pods), "pod"), mapping.Count(j.Readings, "reading"), j.State)
 	}
 	ask := "Number of a job, or a name for a new one"
 	if len(list) == 0 {

@@ -107,7 +107,7 @@ func describeEntry(l *logLine, work *mapping.PodWork, e mapping.Entry) {
 		l.Kind, l.Say = "sitting", fmt.Sprintf("sitting %d begins, leads %s", e.Sitting.Number, e.Sitting.Leads)
 	case e.Ask != nil:
 		l.Kind = "ask"
-		l.Say = fmt.Sprintf("%s, %s", instruction(e.Ask.Sweep), count(max(1, len(e.Ask.Sweep.Steps)), "step"))
+		l.Say = fmt.Sprintf("%s, %s", instruction(e.Ask.Sweep), mapping.Count(max(1, len(e.Ask.Sweep.Steps)), "step"))
 	case e.Reading != nil:
 		r := *e.Reading
 		r.ID = mapping.ReadingID(e.Seq)
@@ -163,9 +163,9 @@ func decisionWords(d mapping.Decision) string {
 	switch d.Kind {
 	case mapping.SetAside:
 		if d.Value == mapping.TakenBack {
-			return fmt.Sprintf("a doubt about %s is no longer set aside", count(len(d.Readings), "reading"))
+			return fmt.Sprintf("a doubt about %s is no longer set aside", mapping.Count(len(d.Readings), "reading"))
 		}
-		return fmt.Sprintf("a doubt about %s is set aside", count(len(d.Readings), "reading"))
+		return fmt.Sprintf("a doubt about %s is set aside", mapping.Count(len(d.Readings), "reading"))
 	case mapping.PlugFace:
 		return "plug face: " + d.Value
 	case mapping.OhmThreshold:

@@ -13,7 +13,7 @@ import (
 // time, afterwards what is different.
 func podSaid(before *mapping.Pod, now mapping.Pod) string {
 	if before == nil {
-		return fmt.Sprintf("%s, %s described", count(len(now.Ends), "end"), count(len(now.Switches), "switch"))
+		return fmt.Sprintf("%s, %s described", mapping.Count(len(now.Ends), "end"), mapping.Count(len(now.Switches), "switch"))
 	}
 	var parts []string
 	for _, e := range now.Ends {

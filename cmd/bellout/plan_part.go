@@ -67,7 +67,7 @@ func provePart(w *world, p plan.Plan, name string, values map[string]string, asJ
 		}
 	} else {
 		b := bufio.NewWriter(w.out)
-		fmt.Fprintf(b, "%s, unplugged: %s to show that it is as planned\n", oneLine(name), count(len(list), "reading"))
+		fmt.Fprintf(b, "%s, unplugged: %s to show that it is as planned\n", oneLine(name), mapping.Count(len(list), "reading"))
 		for i, r := range list {
 			mark := "[ ]"
 			if beep, ok := heard[r.ID]; ok {

@@ -221,7 +221,7 @@ func printProof(to io.Writer, p plan.Plan, lines []proofLine) error {
 		fmt.Fprintf(b, "%3d. %s\n     expect %s; if not: %s\n", l.Number, l.Do, l.Expect, l.Bad)
 	}
 	if n := failing(lines); n > 0 {
-		fmt.Fprintf(b, "\nnot passed: %s\n", count(n, "value"))
+		fmt.Fprintf(b, "\nnot passed: %s\n", mapping.Count(n, "value"))
 	}
 	return b.Flush()
 }
@@ -275,7 +275,7 @@ func askProof(ctx context.Context, w *world, s *storage.Store, job *mapping.Job,
 		}
 	}
 	if n := failing(proofLines(p, read)); n > 0 {
-		fmt.Fprintf(w.out, "not passed: %s\n", count(n, "value"))
+		fmt.Fprintf(w.out, "not passed: %s\n", mapping.Count(n, "value"))
 		return findings()
 	}
 	return nil

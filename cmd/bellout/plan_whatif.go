@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"bellout/mapping"
 	"bellout/mapping/plan"
 
 	"github.com/spf13/cobra"
@@ -127,7 +128,7 @@ func printWhatif(to io.Writer, pulls []pulled, tries []tried) error {
 		fmt.Fprintf(b, "plug %s in the socket of %s: %s%s\n", x.Plug, x.Socket, harm, strings.Join(x.Effects, "; "))
 	}
 	if apart > 0 {
-		fmt.Fprintf(b, "%s into the socket of another: kept apart by housing, ways or keying\n", count(apart, "try")+" of a plug")
+		fmt.Fprintf(b, "%s into the socket of another: kept apart by housing, ways or keying\n", mapping.Count(apart, "try")+" of a plug")
 	}
 	return b.Flush()
 }

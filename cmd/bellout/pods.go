@@ -71,7 +71,7 @@ func printPod(to io.Writer, p mapping.Pod) error {
 	for _, sw := range p.Switches {
 		total *= len(sw.Positions)
 	}
-	fmt.Fprintf(&b, "%s: %s, %s, %s\n", p.Name, count(len(p.Ends), "end"), count(len(p.Switches), "switch"), count(total, "setting"))
+	fmt.Fprintf(&b, "%s: %s, %s, %s\n", p.Name, mapping.Count(len(p.Ends), "end"), mapping.Count(len(p.Switches), "switch"), mapping.Count(total, "setting"))
 	for _, e := range p.Ends {
 		fmt.Fprintf(&b, "  end %-6s %s\n", e.ID, endWords(e))
 		if says := mapping.IECWarning(e.Base, e.Tracer); says != "" {

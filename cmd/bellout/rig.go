@@ -82,11 +82,7 @@ func runRig(ctx context.Context, w *world, o rigOptions) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if cerr := job.Close(); cerr != nil {
-			fmt.Fprintf(w.err, "bellout: %s\n", oneLine(cerr.Error()))
-		}
-	}()
+	defer func() { err = closed(err, job.Close()) }()
 	r, err := seatRig(w, job, o, pod)
 	if err != nil {
 		return err
@@ -181,10 +177,10 @@ func rigEnd(err error, r *rig.Rig, o rigOptions) error {
 		return err
 	case o.job == "":
 		return &problem{code: exitInterrupted, err: err,
-			text: fmt.Sprintf("stopped before the map was done, after %s", count(r.Kept, "reading")),
+			text: fmt.Sprintf("stopped before the map was done, after %s", mapping.Count(r.Kept, "reading")),
 			hint: "with --job FILE they would be kept"}
 	}
 	return &problem{code: exitInterrupted, err: err,
-		text: fmt.Sprintf("stopped before the map was done; kept: %s", count(r.Kept, "reading")),
+		text: fmt.Sprintf("stopped before the map was done; kept: %s", mapping.Count(r.Kept, "reading")),
 		hint: "bellout rig --job " + o.job + " goes on from there"}
 }

@@ -117,7 +117,7 @@ func beginJob(ctx context.Context, w *world, name string, o screenOptions) error
 	if err != nil {
 		return err
 	}
-	if err := s.Close(); err != nil {
+	if err := closed(nil, s.Close()); err != nil {
 		return err
 	}
 	return openJob(ctx, w, path, o)
@@ -129,13 +129,9 @@ func openJob(ctx context.Context, w *world, path string, o screenOptions) (err e
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if cerr := s.Close(); cerr != nil {
-			fmt.Fprintf(w.err, "bellout: %s\n", oneLine(cerr.Error()))
-		}
-	}()
+	defer func() { err = closed(err, s.Close()) }()
 	if n := s.Healed(); n > 0 {
-		fmt.Fprintf(w.err, "bellout: put back from the log what the last sitting had acknowledged: %s\n", count(n, "entry"))
+		fmt.Fprintf(w.err, "bellout: put back from the log what the last sitting had acknowledged: %s\n", mapping.Count(n, "entry"))
 	}
 	return runScreens(ctx, w, s, path, o, nil)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bellout/mapping"
@@ -30,7 +31,7 @@ func explainStore(err error, p *problem) bool {
 	says, advice, _ := strings.Cut(string(e.Kind), ": ")
 	p.text, p.hint = e.Path+" "+says, advice
 	if e.Cause != nil {
-		p.text += " (" + e.Cause.Error() + ")"
+		p.text += " (" + cause(e.Cause).Error() + ")"
 	}
 	switch e.Kind {
 	case storage.ErrLocked:
@@ -143,7 +144,28 @@ func readOld(path string) ([]mapping.Entry, error) {
 		return nil, err
 	}
 	entries, err := s.Entries()
-	return entries, errors.Join(err, s.Close())
+	return entries, closed(err, s.Close())
+}
+
+// closed is the end of a command that had a job open: trouble in closing it fails
+// the command, and is told beside what else went wrong.
+func closed(err, cerr error) error {
+	if cerr == nil {
+		return err
+	}
+	trouble := explain(cerr)
+	if explainStore(cerr, trouble) {
+		trouble.text = "the job is whole, only its backup was not made: " + trouble.text
+	}
+	if err == nil {
+		return trouble
+	}
+	told := *explain(err)
+	if told.text == "" { // it ends without a word
+		return trouble
+	}
+	told.more = append(slices.Clone(told.more), trouble.text)
+	return &told
 }
 
 // withJob opens a job for writing, hands it over with what it amounts to, and
@@ -157,7 +179,7 @@ func withJob(name string, do func(s *storage.Store, job *mapping.Job) error) (er
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.Close()) }()
+	defer func() { err = closed(err, s.Close()) }()
 	entries, err := s.Entries()
 	if err != nil {
 		return err

@@ -8,20 +8,6 @@ import (
 	"bellout/mapping"
 )
 
-// count is a number with its noun: "1 switch", "3 switches".
-func count(n int, noun string) string {
-	switch {
-	case n == 1:
-	case strings.HasSuffix(noun, "ch"):
-		noun += "es"
-	case strings.HasSuffix(noun, "try"):
-		noun = strings.TrimSuffix(noun, "y") + "ies"
-	default:
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, noun)
-}
-
 // outcomeWord says what the meter said.
 func outcomeWord(r mapping.Reading) string {
 	switch r.Outcome {
