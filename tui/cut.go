@@ -127,14 +127,14 @@ func (c *cut) text(w int) ([]string, int) {
 			fate += " (proposed)"
 		}
 		name, _ := s.work.Decided(mapping.NameFunction, e.ID)
-		line := fmt.Sprintf("%s%-5s%-7s%-21s %s", mark, e.ID, colourLetters(e), fate, mapping.Clean(name, mapping.MaxName))
+		line := fmt.Sprintf("%s%-5s%-7s%-21s %s", mark, e.ID, e.Colours(), fate, mapping.Clean(name, mapping.MaxName))
 		out = append(out, fit(line, w))
 	}
 	out = append(out, "", th.strong.Render("LABELS, one each side of the cut"))
 	var labels []string
 	for _, e := range s.work.Pod.Ends {
 		if e.Kind == mapping.Wire {
-			labels = append(labels, "["+strings.TrimSpace(s.name()+" "+string(e.ID)+" "+colourLetters(e))+"]")
+			labels = append(labels, "["+strings.TrimSpace(s.name()+" "+string(e.ID)+" "+e.Colours())+"]")
 		}
 	}
 	out = append(out, wrap(strings.Join(labels, "  "), w)...)

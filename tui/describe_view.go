@@ -58,7 +58,7 @@ func (d *describe) taken(w int) []string {
 		var seen []string
 		for _, e := range d.ends {
 			if e.Base != "" {
-				seen = append(seen, string(e.ID)+" "+colourLetters(e))
+				seen = append(seen, string(e.ID)+" "+e.Colours())
 			}
 		}
 		out = append(out, wrap(strings.TrimRight(fmt.Sprintf("  ends 1 to %d%s  %s", len(d.ends), body, strings.Join(seen, ", ")), " "), w)...)

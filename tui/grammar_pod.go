@@ -296,15 +296,3 @@ func colourWords(e mapping.End) string {
 	}
 	return e.Base.Name() + ", " + e.Tracer.Name() + " tracer"
 }
-
-// colourLetters are the letters as the wire is written on the bench, base
-// before tracer.
-func colourLetters(e mapping.End) string {
-	if e.Kind == mapping.Body {
-		return "metal"
-	}
-	if e.Tracer == "" {
-		return string(e.Base)
-	}
-	return string(e.Base) + "/" + string(e.Tracer)
-}

@@ -138,8 +138,8 @@ func TestParseCount(t *testing.T) {
 		if len(ends) != c.n || (err == nil) != (c.n > 0) {
 			t.Errorf("%q: %d ends, %v", c.text, len(ends), err)
 		}
-		if c.want != "" && err == nil && colourLetters(ends[1]) != c.want {
-			t.Errorf("%q: the second is %s", c.text, colourLetters(ends[1]))
+		if c.want != "" && err == nil && ends[1].Colours() != c.want {
+			t.Errorf("%q: the second is %s", c.text, ends[1].Colours())
 		}
 	}
 }

@@ -12,7 +12,7 @@ func helpFor(a *app, s screen) *reader {
 	if s.typing() != nil {
 		scopes = []scope{onForm}
 	}
-	return &reader{app: a, name: "keys", text: func(w int) []string {
+	return &reader{name: "keys", text: func(w int) []string {
 		var out []string
 		for i, sc := range scopes {
 			if i > 0 {

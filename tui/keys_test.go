@@ -66,6 +66,14 @@ func TestRemappedKeys(t *testing.T) {
 	r.sees("z the meter was silent", "f9 the meter beeped")
 }
 
+// Where the log is empty it names the key that changes the filter, wherever it is laid.
+func TestLogNamesItsFilterKey(t *testing.T) {
+	r := newRig(t, started(examplePod()), func(o *Options) { o.Keys = map[string][]string{"filter": {"f7"}} })
+	r.press("l", "f7")
+	r.enter("nowhere")
+	r.sees("no reading here; f7 changes the filter")
+}
+
 // Keys that arrive in one piece over a slow link are single keys.
 func TestKeysInOnePiece(t *testing.T) {
 	r := newRig(t, started(examplePod()), nil)

@@ -9,7 +9,7 @@ import (
 
 // known is the screen for after a month: what we know, what is left, why.
 func known(a *app) *reader {
-	return &reader{app: a, name: "what we know, what is left", text: func(w int) []string { return a.ses.knownText(a, w) }}
+	return &reader{name: "what we know, what is left", text: func(w int) []string { return a.ses.knownText(a, w) }}
 }
 
 func (s *session) knownText(a *app, w int) []string {

@@ -238,7 +238,7 @@ func (l *logbook) view(w, h int) []string {
 	room := max(1, h-len(foot))
 	l.height = room
 	if len(l.shown) == 0 {
-		return append([]string{"no reading here; /  changes the filter"}, foot...)
+		return append([]string{fit("no reading here; "+l.app.key(onLog, actFilter)+" changes the filter", w)}, foot...)
 	}
 	out := l.rows(w, room)
 	for len(out) < h-len(foot) {

@@ -29,7 +29,6 @@ type aheadReady struct {
 
 // whyReady comes from the why command to the screen that asked.
 type whyReady struct {
-	setting  mapping.Setting
 	a, b     mapping.EndID
 	verdict  inference.Verdict
 	readings []mapping.ReadingID

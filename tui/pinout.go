@@ -182,7 +182,7 @@ func (s *session) ownPinout() string {
 	var b strings.Builder
 	for _, e := range s.work.Pod.Ends {
 		name, _ := s.work.Decided(mapping.NameFunction, e.ID)
-		fmt.Fprintf(&b, "%-6s%-8s%s\n", e.ID, colourLetters(e), mapping.Clean(name, mapping.MaxName))
+		fmt.Fprintf(&b, "%-6s%-8s%s\n", e.ID, e.Colours(), mapping.Clean(name, mapping.MaxName))
 		for _, l := range s.th.sum.Map.Links {
 			if l.A == e.ID || l.B == e.ID {
 				fmt.Fprintf(&b, "        %s (%s)\n", linkWords(l), l.Grade)

@@ -9,8 +9,6 @@ import (
 	"strings"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"bellout/mapping"
 )
 
@@ -188,7 +186,7 @@ func (p *plain) line(text string) bool {
 		p.lines(plainHelp())
 		return false
 	case actRetry:
-		a.settle(a.global(a.top(), actRetry, tea.KeyMsg{}))
+		a.settle(a.global(a.top(), actRetry))
 		return false
 	case actUndo:
 		if a.ses != nil {
@@ -205,7 +203,7 @@ func (p *plain) line(text string) bool {
 		s.line.set(text)
 		a.settle(s.act(actOpen))
 	case *pods:
-		p.pods(s, word, rest)
+		p.pods(word, rest)
 	case *comeback:
 		p.comeback(s, answerWord(word), rest, text)
 	case *probe:
@@ -228,7 +226,7 @@ func answerWord(word string) action {
 	}
 }
 
-func (p *plain) pods(s *pods, word, rest string) {
+func (p *plain) pods(word, rest string) {
 	order := p.app.job.Order
 	for i, k := range order {
 		if strings.EqualFold(string(k), strings.TrimSpace(word+" "+rest)) || strconv.Itoa(i+1) == word {

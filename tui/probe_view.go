@@ -205,7 +205,7 @@ func (p *probe) bunchWords(ends []mapping.EndID) string {
 // endLines are three short lines about the end beside its large flag.
 func (p *probe) endLines(id mapping.EndID) [3]string {
 	e, _ := p.app.ses.work.Pod.End(id)
-	out := [3]string{"end " + mapping.Clean(string(e.ID), mapping.MaxName), strings.TrimSpace(p.app.th.swatch(e) + " " + colourLetters(e)), colourWords(e)}
+	out := [3]string{"end " + mapping.Clean(string(e.ID), mapping.MaxName), strings.TrimSpace(p.app.th.swatch(e) + " " + e.Colours()), colourWords(e)}
 	if e.Cavity != "" {
 		out[0] += ", cavity " + mapping.Clean(e.Cavity, mapping.MaxName)
 	}
@@ -220,7 +220,7 @@ func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []stri
 	if len(ends) == 1 {
 		e, _ := pod.End(ends[0])
 		if e.Base != "" {
-			s += " " + p.app.th.swatch(e) + colourLetters(e)
+			s += " " + p.app.th.swatch(e) + e.Colours()
 		}
 	}
 	m := p.mark(what)

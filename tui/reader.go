@@ -6,31 +6,19 @@ import (
 
 // reader is a screen of text that scrolls: what we know, help, why.
 type reader struct {
-	app    *app
 	name   string
 	text   func(w int) []string
-	onKey  func(action) tea.Cmd // nil: scrolling only
-	onMsg  func(tea.Msg) tea.Cmd
 	offset int
 	height int
 }
 
-func (r *reader) scope() scope    { return onText }
-func (r *reader) title() string   { return r.name }
-func (r *reader) typing() *editor { return nil }
+func (r *reader) scope() scope         { return onText }
+func (r *reader) title() string        { return r.name }
+func (r *reader) typing() *editor      { return nil }
+func (r *reader) take(tea.Msg) tea.Cmd { return nil }
 
 func (r *reader) act(a action) tea.Cmd {
 	r.offset = scrolled(r.offset, a, r.height)
-	if r.onKey != nil {
-		return r.onKey(a)
-	}
-	return nil
-}
-
-func (r *reader) take(m tea.Msg) tea.Cmd {
-	if r.onMsg != nil {
-		return r.onMsg(m)
-	}
 	return nil
 }
 

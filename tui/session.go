@@ -19,7 +19,6 @@ type session struct {
 
 	bench mapping.Bench // as the last whole sweep left it
 	ask   *asked        // nil: none in hand
-	last  *asked        // the sweep before, for what is shown of it
 	deeds []deed        // what undo takes back, latest last
 	mode  mapping.Mode  // what the builder has set the meter to
 
@@ -227,7 +226,7 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	if k.done() {
 		s.spent += s.spentOn(k)
 		s.bench = s.bench.After(s.work.Pod, k.sweep)
-		s.ask, s.last = nil, k
+		s.ask = nil
 	}
 	if s.ask != nil && s.app.hear.ask == nil {
 		cmds = append(cmds, s.app.speak(s.stepAloud()))

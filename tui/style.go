@@ -13,7 +13,6 @@ import (
 // and marks already say: without colours nothing is lost.
 type theme struct {
 	r      *lipgloss.Renderer
-	plain  lipgloss.Style
 	strong lipgloss.Style // what to do
 	key    lipgloss.Style // a key to press
 	change lipgloss.Style // what moved since the last instruction
@@ -35,7 +34,7 @@ func newTheme(name string, out io.Writer) (theme, error) {
 	r.SetHasDarkBackground(name != "light")
 	s := r.NewStyle()
 	t := theme{
-		r: r, plain: s, strong: s.Bold(true), key: s.Bold(true), change: s.Bold(true).Reverse(true),
+		r: r, strong: s.Bold(true), key: s.Bold(true), change: s.Bold(true).Reverse(true),
 		good: s.Bold(true), look: s.Bold(true).Reverse(true),
 		glyphs: mapping.UnicodeGlyphs(),
 	}

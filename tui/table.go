@@ -73,7 +73,7 @@ func (t *table) ask(tab contactTable) tea.Cmd {
 	f, br := s.th.find, s.brain
 	return func() tea.Msg {
 		v, ids := br.why(f, r.setting, a, b)
-		return whyReady{setting: r.setting, a: a, b: b, verdict: v, readings: ids}
+		return whyReady{a: a, b: b, verdict: v, readings: ids}
 	}
 }
 
@@ -137,7 +137,7 @@ func (t *table) parts(w, h int) (rows, foot []string) {
 		if i == t.row {
 			at = len(lines)
 		}
-		lines = append(lines, t.rowLines(tab, i, r, label, cell, first, last)...)
+		lines = append(lines, t.rowLines(i, r, label, cell, first, last)...)
 	}
 	shown, _ := window(lines, around(at, room), room, w)
 	return append([]string{head}, shown...), foot
@@ -180,7 +180,7 @@ func rowName(r contactRow) string {
 }
 
 // rowLines draws a row: a line for each net, so that ties never cross.
-func (t *table) rowLines(tab contactTable, i int, r contactRow, label, cell, first, last int) []string {
+func (t *table) rowLines(i int, r contactRow, label, cell, first, last int) []string {
 	nets := r.Ties
 	if len(nets) == 0 {
 		nets = [][]int{nil}
@@ -251,7 +251,7 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 		what = fmt.Sprintf("%s: %s joined to nothing, %s", rowName(r), e.ID, r.Grade[t.col])
 	}
 	if e.Base != "" {
-		what += " (" + colourLetters(e) + ")"
+		what += " (" + e.Colours() + ")"
 	}
 	if slices.Contains(s.th.sum.SilentOnly, r.sw) {
 		what += ". " + string(r.sw) + " has changed nothing so far: it may need a partner switch, or hide a component; ohms and diode range show that"

@@ -85,7 +85,7 @@ func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
 			a.pressed = a.o.Now()
 			return s.act(actOpen)
 		case actBack, actSuspend, actRetry:
-			return a.global(s, act, m)
+			return a.global(s, act)
 		default:
 			ed.key(m)
 			return nil
@@ -99,7 +99,7 @@ func (a *app) onKey(m tea.KeyMsg) tea.Cmd {
 		a.lookAt("two answers within a blink: only the first was taken")
 		return a.ring(true)
 	}
-	return a.global(s, act, m)
+	return a.global(s, act)
 }
 
 // absence is how long nothing may be pressed before nobody vouches for the
@@ -123,7 +123,7 @@ func (a *app) afterAbsence() (tea.Cmd, bool) {
 }
 
 // global does what means the same everywhere and leaves the rest to the screen.
-func (a *app) global(s screen, act action, m tea.KeyMsg) tea.Cmd {
+func (a *app) global(s screen, act action) tea.Cmd {
 	switch act {
 	case actQuit:
 		return a.quit()

@@ -342,7 +342,7 @@ func endWords(pod mapping.Pod, id mapping.EndID) string {
 	e, _ := pod.End(id)
 	s := mapping.Clean(string(id), mapping.MaxName)
 	if e.Base != "" {
-		s += " " + colourLetters(e)
+		s += " " + e.Colours()
 	}
 	return s
 }

@@ -20,9 +20,9 @@ func podSaid(before *mapping.Pod, now mapping.Pod) string {
 		old, was := before.End(e.ID)
 		switch {
 		case !was:
-			parts = append(parts, strings.TrimSpace("end "+string(e.ID)+" added "+colourOf(e)))
+			parts = append(parts, strings.TrimSpace("end "+string(e.ID)+" added "+e.Colours()))
 		case old.Base != e.Base || old.Tracer != e.Tracer:
-			parts = append(parts, fmt.Sprintf("colour of end %s: %s", e.ID, cmp.Or(colourOf(e), "not said any more")))
+			parts = append(parts, fmt.Sprintf("colour of end %s: %s", e.ID, cmp.Or(e.Colours(), "not said any more")))
 		}
 		if was && old.Cavity != e.Cavity {
 			parts = append(parts, fmt.Sprintf("cavity of end %s: %s", e.ID, cmp.Or(e.Cavity, "not said any more")))
@@ -55,13 +55,6 @@ func podSaid(before *mapping.Pod, now mapping.Pod) string {
 		return "described once more, nothing changed"
 	}
 	return mapping.Clean(strings.Join(parts, "; "), mapping.MaxNote)
-}
-
-func colourOf(e mapping.End) string {
-	if e.Tracer == "" {
-		return string(e.Base)
-	}
-	return string(e.Base) + "/" + string(e.Tracer)
 }
 
 func places(list []mapping.PositionID) string {

@@ -21,7 +21,7 @@ func TestLogSaysWhatChangedInThePod(t *testing.T) {
 		pod(func(p *mapping.Pod) { p.Switches[0].Positions = []mapping.PositionID{"low", "half", "main"} }),
 		pod(nil),
 		pod(func(p *mapping.Pod) {
-			p.Ends = append(p.Ends, mapping.End{ID: "3", Base: "GY", Tracer: "RD"})
+			p.Ends = append(p.Ends, mapping.End{ID: "3", Base: "GY", Tracer: "RD"}, mapping.End{ID: "BODY", Kind: mapping.Body})
 			p.Ends[1].Base, p.Ends[1].Cavity = "BN", "A4"
 		}),
 		pod(nil),
@@ -31,8 +31,8 @@ func TestLogSaysWhatChangedInThePod(t *testing.T) {
 		"2 ends, 1 switch described",
 		"switch dip has the positions low half main",
 		"switch dip has the positions low main",
-		"colour of end 2: BN; cavity of end 2: A4; end 3 added GY/RD",
-		"colour of end 2: not said any more; cavity of end 2: not said any more; end 3 taken out",
+		"colour of end 2: BN; cavity of end 2: A4; end 3 added GY/RD; end BODY added metal",
+		"colour of end 2: not said any more; cavity of end 2: not said any more; end 3 taken out; end BODY taken out",
 		"described once more, nothing changed",
 	}
 	for i, l := range logLines(&mapping.Job{}, entries, "", false) {

@@ -119,9 +119,6 @@ func (h *Hearer) Heard() int64 { return h.at }
 // Last is the sample at which the beep was last heard.
 func (h *Hearer) Last() int64 { return h.last }
 
-// Sounding tells whether a beep is on.
-func (h *Hearer) Sounding() bool { return h.sounding }
-
 // Feed takes further samples and gives the events found, in order. Cutting the
 // same sound into other pieces gives the same events.
 func (h *Hearer) Feed(samples []float64) []Event {

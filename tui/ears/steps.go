@@ -89,9 +89,6 @@ func (s *Steps) Begin(at int64) { s.active, s.begin, s.chirped = true, at, false
 // Cancel stops the step that is on, without a reading.
 func (s *Steps) Cancel() { s.active = false }
 
-// Active tells whether a step is on.
-func (s *Steps) Active() bool { return s.active }
-
 // from is where a beep that is on begins to count in this step.
 func (s *Steps) from() int64 { return max(s.since, s.begin+s.settle) }
 

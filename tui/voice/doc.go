@@ -4,7 +4,6 @@
 //
 // # How to wire it
 //
-//	v := voice.Off()                               // the default
 //	v, err := voice.New(argv, voice.OnStdin)       // argv from cmdline.Split
 //	defer v.Close()
 //	v.Say("Black stays on 1. Red to 3.")           // returns at once

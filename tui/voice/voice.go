@@ -45,9 +45,6 @@ type Voice struct {
 	done    chan struct{}
 }
 
-// Off is a voice that says nothing.
-func Off() *Voice { return &Voice{} }
-
 // New makes a voice of a command, which is looked up but not started yet.
 func New(argv []string, way Way) (*Voice, error) {
 	if len(argv) == 0 || argv[0] == "" {
@@ -61,22 +58,9 @@ func New(argv []string, way Way) (*Voice, error) {
 	return v, nil
 }
 
-// On tells whether the voice still speaks.
-func (v *Voice) On() bool {
-	if v.argv == nil {
-		return false
-	}
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	return !v.closed && v.failed < mostFailures
-}
-
 // Say speaks a text and returns at once; what is being said is broken off. A
 // text with nothing to say in it only breaks off.
 func (v *Voice) Say(text string) {
-	if v.argv == nil {
-		return
-	}
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if v.closed || v.failed >= mostFailures {
@@ -105,9 +89,6 @@ func (v *Voice) Trouble() error {
 // Close breaks off and ends the voice. It waits until the program is gone, at
 // most two seconds. Closing twice does no harm.
 func (v *Voice) Close() {
-	if v.argv == nil {
-		return
-	}
 	v.mu.Lock()
 	v.closed = true
 	if v.cut != nil {
