@@ -228,11 +228,13 @@ func answerWord(word string) action {
 
 func (p *plain) pods(word, rest string) {
 	order := p.app.job.Order
-	for i, k := range order {
-		if strings.EqualFold(string(k), strings.TrimSpace(word+" "+rest)) || strconv.Itoa(i+1) == word {
-			p.app.settle(p.app.open(k))
-			return
-		}
+	k, ok, _ := called(order, func(k mapping.PodKey) mapping.PodKey { return k }, strings.TrimSpace(word+" "+rest))
+	if n, err := strconv.Atoi(word); !ok && err == nil && n >= 1 && n <= len(order) {
+		k, ok = order[n-1], true
+	}
+	if ok {
+		p.app.settle(p.app.open(k))
+		return
 	}
 	if action(word) == actNew {
 		p.app.push(newDescribe(p.app))

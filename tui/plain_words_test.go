@@ -47,3 +47,25 @@ func TestPlainTableHasNoEmptyLines(t *testing.T) {
 		t.Errorf("rows of empty lines:\n%s", out)
 	}
 }
+
+// Of several pods the one is opened that was named to the letter, else by its name
+// in other capitals where there is one such, else by its place.
+func TestPlainOpensThePodThatWasNamed(t *testing.T) {
+	var log []mapping.Entry
+	for i, key := range []mapping.PodKey{"Left", "left", "3", "Right"} {
+		p := examplePod()
+		log = append(log, mapping.Entry{Seq: uint64(i + 1), Pod: key, Describe: &p})
+	}
+	for typed, want := range map[string]mapping.PodKey{"left": "left", "Left": "Left", "RIGHT": "Right", "3": "3", "4": "Right", "LEFT": ""} {
+		_, keep := talk(t, log, typed+"\nquit\n", nil)
+		got := mapping.PodKey("")
+		for _, e := range keep.log[len(log):] {
+			if e.Sitting != nil {
+				got = e.Pod
+			}
+		}
+		if got != want {
+			t.Errorf("%q opened %q, not %q", typed, got, want)
+		}
+	}
+}
