@@ -138,11 +138,14 @@ func examineBytes(b []byte, schema uint64) (findings, error) {
 		}
 		return nil
 	})
-	if err != nil {
+	foreign := because{ErrNotOurs, "it is a bbolt file of something else"}
+	switch {
+	case errors.Is(err, errNested) && kind == nil && records == nil:
+		return f, foreign // other programs do nest buckets
+	case err != nil:
 		return f, err
-	}
-	if string(kind) != kindText {
-		return f, because{ErrNotOurs, "it is a bbolt file of something else"}
+	case string(kind) != kindText:
+		return f, foreign
 	}
 	if f.schema, err = unseal(version); err != nil {
 		return f, fmt.Errorf("its version: %w", err)

@@ -48,7 +48,10 @@ const (
 	maxPages    = 1 << 32
 )
 
-var errNoBolt = errors.New("it does not begin like one")
+var (
+	errNoBolt = errors.New("it does not begin like one")
+	errNested = errors.New("it has a bucket within a bucket")
+)
 
 func u16(b []byte) uint64 { return uint64(binary.NativeEndian.Uint16(b)) }
 func u32(b []byte) uint64 { return uint64(binary.NativeEndian.Uint32(b)) }
@@ -229,8 +232,12 @@ func (im *image) tree(id uint64, path []string, low, high []byte, visit visitor)
 	return nil
 }
 
+// leaf hands out the elements of a leaf page. bbolt lays them out one behind
+// the other: where they take more than the page has, some share bytes, and a
+// small file could hold more than anybody can read.
 func (im *image) leaf(p []byte, count uint64, path []string, low, high []byte, visit visitor) error {
 	var last []byte
+	room := len(p)
 	for i := range count {
 		key, value, flags, _, err := element(p, i, false)
 		if err != nil {
@@ -241,11 +248,16 @@ func (im *image) leaf(p []byte, count uint64, path []string, low, high []byte, v
 			return fmt.Errorf("the keys of page %d are out of order", u64(p))
 		}
 		last = key
-		switch flags {
-		case 0:
+		if room -= len(key) + len(value); room < 0 {
+			return fmt.Errorf("the elements of page %d share bytes", u64(p))
+		}
+		switch {
+		case flags == 0:
 			err = visit(path, key, value)
-		case bucketFlag:
-			err = im.bucket(value, append(path[:len(path):len(path)], string(key)), visit)
+		case flags == bucketFlag && len(path) > 0:
+			err = errNested
+		case flags == bucketFlag:
+			err = im.bucket(value, []string{string(key)}, visit)
 		default:
 			err = fmt.Errorf("element %d of page %d is of no known kind", i, u64(p))
 		}
@@ -257,7 +269,8 @@ func (im *image) leaf(p []byte, count uint64, path []string, low, high []byte, v
 }
 
 // bucket walks a bucket: a tree of its own, or, while it is small, a leaf page
-// that stands inline behind the bucket's header.
+// that stands inline behind the bucket's header. A job has none within another,
+// so that no file can lead deeper than this.
 func (im *image) bucket(value []byte, path []string, visit visitor) error {
 	if len(value) < bucketHeader {
 		return fmt.Errorf("bucket %q is cut off", path)

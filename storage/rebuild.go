@@ -188,10 +188,13 @@ func salvage(b []byte) []mapping.Entry {
 		got[e.Seq], raw[e.Seq] = e, value
 	}
 	// A page begins at a multiple of the page size; the smallest there is
-	// finds them all, whatever the head says or no longer says.
+	// finds them all, whatever the head says or no longer says. Pages that were
+	// written by bbolt share nothing, so that a few times the file is read at
+	// the most; what shares more was made to be read for ever.
+	room := 8 * len(b)
 	for at := 0; at+pageHeader <= len(b); at += minPageSize {
 		if p := b[at:]; u16(p[8:]) == leafPage {
-			salvageLeaf(p, collect)
+			salvageLeaf(p, true, &room, collect)
 		}
 	}
 	var out []mapping.Entry
@@ -203,21 +206,25 @@ func salvage(b []byte) []mapping.Entry {
 	return out
 }
 
-// salvageLeaf also looks into buckets that stand inline.
-func salvageLeaf(p []byte, collect func(key, value []byte)) {
+// salvageLeaf collects the records of a leaf, and those of the buckets that
+// stand inline at the top, until it has no room left. No job has a bucket
+// within a bucket.
+func salvageLeaf(p []byte, top bool, room *int, collect func(key, value []byte)) {
 	count := u16(p[10:])
 	if pageHeader+count*elementSize > uint64(len(p)) {
 		return
 	}
 	for i := range count {
 		key, value, flags, _, err := element(p, i, false)
-		if err != nil {
-			continue
+		if *room -= elementSize + len(key) + len(value); *room < 0 {
+			return
 		}
-		if flags == 0 {
+		switch {
+		case err != nil:
+		case flags == 0:
 			collect(key, value)
-		} else if len(value) >= bucketHeader+pageHeader && u64(value) == 0 {
-			salvageLeaf(value[bucketHeader:], collect)
+		case top && len(value) >= bucketHeader+pageHeader && u64(value) == 0:
+			salvageLeaf(value[bucketHeader:], false, room, collect)
 		}
 	}
 }
