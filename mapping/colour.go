@@ -111,6 +111,39 @@ func (e End) Colours() string {
 	return string(e.Base)
 }
 
+// KnownColours gives the pod with colours that may be shown: of a description
+// that another program made, what can be read for one code is that code, and a
+// wire's colours are left out where they cannot. The second result says so in a
+// sentence; it is empty where nothing was left out.
+func (p Pod) KnownColours() (Pod, string) {
+	var odd []string
+	p.Ends = slices.Clone(p.Ends)
+	for i := range p.Ends {
+		e := &p.Ends[i]
+		base, known := e.Base.known()
+		tracer, too := e.Tracer.known()
+		if !known || !too {
+			said := strings.Trim(string(e.Base)+"/"+string(e.Tracer), "/")
+			odd = append(odd, fmt.Sprintf("%q of end %s", Clean(said, MaxName), Clean(string(e.ID), MaxName)))
+			base, tracer = "", ""
+		}
+		e.Base, e.Tracer = base, tracer
+	}
+	if odd == nil {
+		return p, ""
+	}
+	return p, Clean("left out as no colour code: "+strings.Join(odd, ", ")+"; say those colours again", MaxNote)
+}
+
+// known gives the one code that a colour can be read for, if there is one.
+func (c Colour) known() (Colour, bool) {
+	if c == "" || c.Order() > 0 {
+		return c, true
+	}
+	code, second, err := ParseColours(string(c))
+	return code, err == nil && code != "" && second == ""
+}
+
 // IECWarning tells when a conductor's colours are the combination that
 // IEC 60757 reserves; empty otherwise. Vehicle looms use green with yellow
 // freely, so it is a warning and never a refusal.

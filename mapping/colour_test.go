@@ -3,6 +3,7 @@ package mapping
 import (
 	"encoding/csv"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -161,4 +162,32 @@ func TestColoursComeBack(t *testing.T) {
 			t.Fatalf("joining %s minds the order", e.Colours())
 		}
 	})
+}
+
+// What another program calls a colour is read if it can be, else left out with
+// a word; the description itself stays as it is.
+func TestKnownColours(t *testing.T) {
+	p := Pod{Ends: []End{{ID: "1", Base: "blue", Tracer: "wh"}, {ID: "2", Base: "B"}, {ID: "3", Base: "BU", Tracer: "\x1b[2J"}, {ID: "4", Base: "RD"}}}
+	got, odd := p.KnownColours()
+	var colours []string
+	for _, e := range got.Ends {
+		colours = append(colours, e.Colours())
+	}
+	if want := []string{"BU/WH", "", "", "RD"}; !slices.Equal(colours, want) {
+		t.Errorf("%q, want %q", colours, want)
+	}
+	if want := `left out as no colour code: "B" of end 2, "BU/" of end 3; say those colours again`; odd != want {
+		t.Errorf("%q, want %q", odd, want)
+	}
+	if p.Ends[0].Base != "blue" {
+		t.Error("the description itself was changed")
+	}
+	j := fold(t, Entry{Pod: testPod, Describe: &p})
+	if w := j.Pods[testPod]; len(w.Remarks) != 1 || w.Remarks[0].Text != odd || w.Pod.Ends[1].Base != "" {
+		t.Errorf("%+v", w)
+	}
+	again, odd := got.KnownColours()
+	if odd != "" || !slices.Equal(again.Ends, got.Ends) {
+		t.Errorf("%+v, %q", again, odd)
+	}
 }

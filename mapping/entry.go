@@ -82,7 +82,8 @@ type CheckResult struct {
 }
 
 // Validate makes sure that an entry says exactly one thing, and that a pod which
-// it describes can be one: whatever is computed from a job relies on that.
+// it describes can be one: whatever is computed from a job relies on that. No
+// job is refused for a colour that is none; Apply leaves it out.
 func (e Entry) Validate() error {
 	n := 0
 	for _, set := range []bool{
@@ -97,7 +98,7 @@ func (e Entry) Validate() error {
 		return fmt.Errorf("log entry %d says %d things instead of one", e.Seq, n)
 	}
 	if e.Describe != nil {
-		if err := e.Describe.Validate(); err != nil {
+		if err := e.Describe.validateForm(); err != nil {
 			return fmt.Errorf("log entry %d describes what is no pod: %w", e.Seq, err)
 		}
 	}

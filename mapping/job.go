@@ -98,7 +98,10 @@ func (j *Job) Apply(e Entry) error {
 			j.Pods[e.Pod] = w
 			j.Order = append(j.Order, e.Pod)
 		}
-		w.Pod = *e.Describe
+		var odd string
+		if w.Pod, odd = e.Describe.KnownColours(); odd != "" {
+			w.Remarks = append(w.Remarks, Remark{Text: odd})
+		}
 		return nil
 	}
 	w := j.Pods[e.Pod]

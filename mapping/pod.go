@@ -107,6 +107,21 @@ const (
 // Validate says in one sentence what is wrong with a pod and what to do, or
 // returns nil.
 func (p Pod) Validate() error {
+	if err := p.validateForm(); err != nil {
+		return err
+	}
+	for _, e := range p.Ends {
+		for _, c := range []Colour{e.Base, e.Tracer} {
+			if c != "" && c.Order() == 0 {
+				return fmt.Errorf("end %q has the colour %q, which is no code of IEC 60757: use %s", Clean(string(e.ID), MaxName), Clean(string(c), MaxName), codeList())
+			}
+		}
+	}
+	return nil
+}
+
+// validateForm looks at everything but colours: nothing is computed from those.
+func (p Pod) validateForm() error {
 	if len(p.Ends) < 2 {
 		return fmt.Errorf("pod %q has %d end(s): name at least two", p.Name, len(p.Ends))
 	}

@@ -78,6 +78,8 @@ func TestPodValidate(t *testing.T) {
 		}, `pod "left" has 65 positions in all: split it, 64 for all`},
 		{"nameless position", func(p *Pod) { p.Switches[0].Positions = []PositionID{"low", ""} }, `switch "dip" has a position with no name`},
 		{"twin positions", func(p *Pod) { p.Switches[0].Positions = []PositionID{"low", "low"} }, `switch "dip" has two positions named "low"`},
+		{"no colour", func(p *Pod) { p.Ends[0].Base = "BU\x1b[2J\nEVIL" }, `end "1" has the colour "BU EVIL", which is no code of IEC 60757: use BK BN`},
+		{"no tracer", func(p *Pod) { p.Ends[0].Tracer = "XX" }, `end "1" has the colour "XX", which is no code`},
 		{"rest elsewhere", func(p *Pod) { p.Switches[0].Rest = "up" }, `switch "dip" rests at "up"`},
 	} {
 		p := samplePod()

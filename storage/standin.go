@@ -58,8 +58,8 @@ func standIns(found map[uint64]mapping.Entry) (out []StandIn) {
 		if made.Later = pod != nil; !made.Later {
 			pod, made.LeftOut = podOf(key, about)
 		}
-		if pod.Validate() == nil {
-			found[seq] = mapping.Entry{Seq: seq, Pod: key, Describe: pod}
+		if e := (mapping.Entry{Seq: seq, Pod: key, Describe: pod}); e.Validate() == nil {
+			found[seq] = e
 			out = append(out, made)
 		}
 	}

@@ -70,6 +70,14 @@ A job that is there already is never replaced.`,
 			if err := closed(err, s.Close()); err != nil {
 				return err
 			}
+			for _, e := range entries {
+				if e.Describe == nil {
+					continue
+				}
+				if pod, odd := e.Describe.KnownColours(); odd != "" {
+					fmt.Fprintf(w.err, "bellout: note: pod %q: %s\n", mapping.Clean(pod.Name, mapping.MaxName), odd)
+				}
+			}
 			_, err = fmt.Fprintf(w.out, "%s restored into %s\n", mapping.Count(len(entries), "entry"), oneLine(to))
 			return err
 		},

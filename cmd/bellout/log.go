@@ -90,8 +90,12 @@ func logLines(job *mapping.Job, entries []mapping.Entry, only mapping.PodKey, as
 		l.Pod = work.Pod.Name
 		describeEntry(&l, work, e)
 		if e.Describe != nil {
-			l.Kind, l.Say = "pod", podSaid(pods[e.Pod], *e.Describe)
-			pods[e.Pod] = e.Describe
+			pod, odd := e.Describe.KnownColours()
+			l.Kind, l.Say = "pod", podSaid(pods[e.Pod], pod)
+			if odd != "" {
+				l.Say += "; " + odd
+			}
+			pods[e.Pod] = &pod
 		}
 		lines = append(lines, l)
 	}

@@ -47,8 +47,8 @@ type podJSON struct {
 }
 
 // Read reads a pod description. An error is one sentence that says what is
-// wrong and what to write instead; where the text itself is not well formed it
-// names the line.
+// wrong and what to write instead; where the text itself is not well formed, or
+// one end by itself is wrong, it names the line.
 func Read(r io.Reader) (mapping.Pod, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
@@ -68,10 +68,11 @@ func Read(r io.Reader) (mapping.Pod, error) {
 	if err := json.Unmarshal(text, &in); err != nil {
 		return mapping.Pod{}, explain(text, err)
 	}
-	return in.pod()
+	return in.pod(text)
 }
 
-func (in podJSON) pod() (mapping.Pod, error) {
+// pod makes a pod of what was read; the text is for the lines of its ends.
+func (in podJSON) pod(text []byte) (mapping.Pod, error) {
 	p := mapping.Pod{Name: mapping.Clean(in.Name, mapping.MaxName)}
 	if p.Name == "" {
 		return mapping.Pod{}, errors.New(`the pod has no name: add "name": "left pod"`)
@@ -82,7 +83,7 @@ func (in podJSON) pod() (mapping.Pod, error) {
 	for i, e := range in.Ends {
 		end, err := e.end(i)
 		if err != nil {
-			return mapping.Pod{}, err
+			return mapping.Pod{}, fmt.Errorf("line %d: %w", lineOfEnd(text, i), err)
 		}
 		p.Ends = append(p.Ends, end)
 	}

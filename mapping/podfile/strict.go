@@ -1,6 +1,7 @@
 package podfile
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -40,6 +41,22 @@ func explain(text []byte, err error) error {
 		return fmt.Errorf("line %d: the description breaks off: the last brackets are missing", strict.Line(text, int64(len(text))))
 	}
 	return fmt.Errorf("the pod description could not be read: %w", err)
+}
+
+// lineOfEnd gives the line on which the i-th end of a sound text begins.
+func lineOfEnd(text []byte, i int) int {
+	dec := json.NewDecoder(bytes.NewReader(text))
+	var skipped json.RawMessage
+	for tok, err := dec.Token(); err == nil && tok != "ends"; tok, err = dec.Token() {
+		if tok != json.Delim('{') {
+			_ = dec.Decode(&skipped) // of another key; the text was read before
+		}
+	}
+	_, _ = dec.Token() // the bracket that opens the list
+	for range i + 1 {
+		_ = dec.Decode(&skipped)
+	}
+	return strict.Line(text, dec.InputOffset()-int64(len(skipped)))
 }
 
 func wanted(goType string) string {
