@@ -14,7 +14,7 @@ import (
 type Label struct {
 	Pod    string
 	End    string
-	Colour string // letters of IEC 60757; empty where not said
+	Colour string // base before tracer, since the joined code would not tell YE/BK from BK/YE; empty where not said
 	Cavity string // of the old plug; empty where not said
 }
 
@@ -31,7 +31,7 @@ func Of(p mapping.Pod) []Label {
 		}
 		l := Label{
 			Pod: mapping.Clean(p.Name, mapping.MaxName), End: mapping.Clean(string(e.ID), mapping.MaxName),
-			Colour: e.IEC(), Cavity: mapping.Clean(e.Cavity, mapping.MaxName),
+			Colour: e.Colours(), Cavity: mapping.Clean(e.Cavity, mapping.MaxName),
 		}
 		for range PerWire {
 			out = append(out, l)

@@ -3,6 +3,7 @@ package labels
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,9 +27,21 @@ func TestTwoOfEachWire(t *testing.T) {
 	if err := WriteText(&b, Of(pod(2))); err != nil {
 		t.Fatal(err)
 	}
-	want := "left 1  BUWH, cavity A4\nleft 1  BUWH, cavity A4\nleft 2\nleft 2\n"
+	want := "left 1  BU/WH, cavity A4\nleft 1  BU/WH, cavity A4\nleft 2\nleft 2\n"
 	if b.String() != want {
 		t.Errorf("got\n%swant\n%s", b.String(), want)
+	}
+}
+
+// The flags of two wires of the same two colours tell which is which.
+func TestBaseComesBeforeTracer(t *testing.T) {
+	p := mapping.Pod{Ends: []mapping.End{{ID: "1", Base: "YE", Tracer: "BK"}, {ID: "2", Base: "BK", Tracer: "YE"}, {ID: "3", Base: "GN", Tracer: "YE"}}}
+	var got []string
+	for _, l := range Of(p) {
+		got = append(got, l.Colour)
+	}
+	if want := []string{"YE/BK", "YE/BK", "BK/YE", "BK/YE", "GN/YE", "GN/YE"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
 
@@ -68,7 +81,7 @@ func TestPages(t *testing.T) {
 	if !bytes.Equal(a.Bytes(), b.Bytes()) || !bytes.HasPrefix(a.Bytes(), []byte("%PDF-")) {
 		t.Error("the PDF is no PDF, or not twice the same")
 	}
-	for _, end := range []string{"… 1<", "… 2<", "… 3<", "BUWH, cavity A4"} {
+	for _, end := range []string{"… 1<", "… 2<", "… 3<", "BU/WH, cavity A4"} {
 		if got := strings.Count(h.String(), end); got < 2*PerWire {
 			t.Errorf("%q stands %d times on the page", end, got)
 		}
