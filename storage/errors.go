@@ -44,23 +44,24 @@ type Error struct {
 func (e *Error) Error() string {
 	s := fmt.Sprintf("%q %s", e.Path, string(e.Kind))
 	if e.Cause != nil {
-		s += " (" + causeText(e.Cause) + ")"
+		s += " (" + Reason(e.Cause).Error() + ")"
 	}
 	return s
 }
 
-// causeText leaves out the path that the system puts into its errors: it is
-// said already, quoted, and may hold anything.
-func causeText(err error) string {
+// Reason is what went wrong without the path that the system puts into its
+// errors: it is said already, may be that of a temporary file, and may hold
+// anything.
+func Reason(err error) error {
 	var pe *fs.PathError
 	var le *os.LinkError
 	switch {
 	case errors.As(err, &pe):
-		return pe.Err.Error()
+		return pe.Err
 	case errors.As(err, &le):
-		return le.Err.Error()
+		return le.Err
 	}
-	return err.Error()
+	return err
 }
 
 // Unwrap gives the kind and the cause to errors.Is and errors.As.

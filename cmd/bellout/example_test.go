@@ -107,7 +107,8 @@ func recordExample(t *testing.T, archive string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := writeFile(archive, func(to io.Writer) error { return storage.WriteArchive(to, entries) }); err != nil {
+	to := output{path: archive, force: true, makes: archiveFile}
+	if err := to.write(nil, func(to io.Writer) error { return storage.WriteArchive(to, entries) }); err != nil {
 		t.Fatal(err)
 	}
 }

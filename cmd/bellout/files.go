@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -70,20 +71,17 @@ func (o output) check() error {
 	return refuse("is there already", "choose another name, or add --force to replace it")
 }
 
-// write runs make on the output. A file is written beside its place, brought
-// to the disk and renamed, so that a full disk or a kill leaves what was there.
+// write runs make on the output.
 func (o output) write(w *world, make func(io.Writer) error) error {
 	if o.standard() {
 		return make(w.out)
 	}
-	if err := o.check(); err != nil {
-		return err
-	}
-	err := writeFile(o.path, make)
-	var p *problem
-	if err == nil || errors.As(err, &p) {
-		return err
-	}
+	_, err := writeAll(w, []draft{{o, make}})
+	return err
+}
+
+// trouble puts in words why the file could not be written.
+func (o output) trouble(err error) error {
 	hint := "free some space or choose another folder; what was there before is untouched"
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -91,7 +89,7 @@ func (o output) write(w *world, make func(io.Writer) error) error {
 	case errors.Is(err, fs.ErrPermission):
 		hint = "choose a folder that you may write to"
 	}
-	return &problem{code: exitFailed, text: fmt.Sprintf("writing %s: %v", o.path, cause(err)), hint: hint, err: err}
+	return &problem{code: exitFailed, text: fmt.Sprintf("writing %s: %v", o.path, storage.Reason(err)), hint: hint, err: err}
 }
 
 // draft is one file of several that are written together.
@@ -100,72 +98,49 @@ type draft struct {
 	make func(io.Writer) error
 }
 
-// writeAll writes all or none: a name that is taken is found before the first
-// is written. It says which it wrote.
+// writeAll writes all or none, and says which it wrote: a name that is taken, a
+// page that cannot be made and a full disk are found while every place is as it
+// was. Only where the system fails to rename the one or other file, after that,
+// have those before it changed.
 func writeAll(w *world, files []draft) (wrote []string, err error) {
 	for _, f := range files {
 		if err := f.to.check(); err != nil {
 			return nil, err
 		}
 	}
-	for _, f := range files {
-		if err := f.to.write(w, f.make); err != nil {
-			return wrote, err
+	// Nothing stands in the folder while a page is made, which may take long and
+	// be stopped.
+	content := make([]bytes.Buffer, len(files))
+	for i, f := range files {
+		if err := f.make(&content[i]); err != nil {
+			return nil, err
+		}
+	}
+	beside := make([]staged, len(files))
+	defer func() {
+		for _, s := range beside[len(wrote):] {
+			s.drop()
+		}
+	}()
+	for i, f := range files {
+		if f.to.standard() {
+			continue
+		}
+		if beside[i], err = stage(f.to.path, content[i].Bytes()); err != nil {
+			return nil, f.to.trouble(err)
+		}
+	}
+	for i, f := range files {
+		switch {
+		case f.to.standard():
+			_, err = w.out.Write(content[i].Bytes())
+		default:
+			err = beside[i].settle()
+		}
+		if err != nil {
+			return wrote, f.to.trouble(err)
 		}
 		wrote = append(wrote, f.to.path)
 	}
 	return wrote, nil
-}
-
-// cause is an error without the names that it speaks of: one may be temporary.
-func cause(err error) error {
-	var pe *fs.PathError
-	var le *os.LinkError
-	switch {
-	case errors.As(err, &pe):
-		return pe.Err
-	case errors.As(err, &le):
-		return le.Err
-	}
-	return err
-}
-
-func writeFile(path string, make func(io.Writer) error) (err error) {
-	dir := filepath.Dir(path)
-	f, err := os.CreateTemp(dir, ".bellout-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err = make(f); err != nil {
-		return err
-	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(f.Name(), path); err != nil {
-		return err
-	}
-	syncFolder(dir)
-	return nil
-}
-
-// syncFolder makes the rename itself last. Where a folder cannot be synced
-// (Windows), the system does without.
-func syncFolder(dir string) {
-	if d, err := os.Open(dir); err == nil {
-		_ = d.Sync()
-		d.Close()
-	}
 }

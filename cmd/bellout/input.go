@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+
+	"bellout/storage"
 )
 
 // How much of a file is read at most: a little more than its reader would take,
@@ -25,7 +27,7 @@ func openInput(w *world, path string) (io.ReadCloser, error) {
 	if err == nil || errors.As(err, &p) {
 		return f, err
 	}
-	return nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", path, cause(err)),
+	return nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", path, storage.Reason(err)),
 		hint: "check the name and the folder", err: err}
 }
 
@@ -43,7 +45,7 @@ func readInput(w *world, path string, most int64) ([]byte, error) {
 func readBeside(path string) ([]byte, error) {
 	f, err := openPlain(path)
 	if err != nil {
-		return nil, cause(err)
+		return nil, storage.Reason(err)
 	}
 	defer f.Close()
 	return readAll(f, path, maxMap)
@@ -53,7 +55,7 @@ func readBeside(path string) ([]byte, error) {
 func readAll(r io.Reader, path string, most int64) ([]byte, error) {
 	text, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
-		return nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", path, cause(err)),
+		return nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", path, storage.Reason(err)),
 			hint: "check the file and the disk that it is on", err: err}
 	}
 	if int64(len(text)) > most {

@@ -8,6 +8,7 @@ import (
 
 	"bellout/mapping"
 	"bellout/mapping/plan"
+	"bellout/storage"
 
 	"github.com/spf13/cobra"
 )
@@ -38,7 +39,7 @@ any time. Where something else has one of the names nothing is written.`,
 				}
 			}
 			if err := os.MkdirAll(folder, 0o755); err != nil {
-				return &problem{code: exitFailed, text: fmt.Sprintf("making the folder %s: %v", folder, cause(err)),
+				return &problem{code: exitFailed, text: fmt.Sprintf("making the folder %s: %v", folder, storage.Reason(err)),
 					hint: "choose another folder", err: err}
 			}
 			said.job = job.Name

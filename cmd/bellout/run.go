@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"bellout/storage"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -39,7 +41,7 @@ func run(ctx context.Context, w *world, args []string) exitCode {
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	if out.err != nil && (err == nil || err.Error() == "" || errors.Is(err, out.err)) {
-		err = &problem{code: exitFailed, text: fmt.Sprintf("writing standard output: %v", cause(out.err)),
+		err = &problem{code: exitFailed, text: fmt.Sprintf("writing standard output: %v", storage.Reason(out.err)),
 			hint: "free some space or write elsewhere", err: out.err}
 	}
 	if err != nil {

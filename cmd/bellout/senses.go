@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"bellout/storage"
 	"bellout/tui"
 	"bellout/tui/cmdline"
 	"bellout/tui/ears"
@@ -30,7 +31,7 @@ func openEars(ctx context.Context, spec string) (tui.Ears, func() error, error) 
 		case errors.As(err, &special):
 			return nil, nil, special
 		case err != nil:
-			return nil, nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", spec, cause(err)),
+			return nil, nil, &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", spec, storage.Reason(err)),
 				hint: "check the name of the recording", err: err}
 		}
 		tape, err := openTape(f)
@@ -59,7 +60,7 @@ func openTape(f *os.File) (tui.Ears, error) {
 		return nil, err
 	}
 	if _, err := f.Seek(0, io.SeekStart); err != nil {
-		return nil, cause(err)
+		return nil, storage.Reason(err)
 	}
 	sound, err := ears.Open(ears.Paced(f, head.BytesPerSecond()), listenRate)
 	if err != nil {
