@@ -19,7 +19,7 @@ func outcomeWord(r mapping.Reading) string {
 		if r.Mode == mapping.Diode {
 			return plainNumber(r.Value) + " V"
 		}
-		return plainNumber(r.Value) + " ohm"
+		return mapping.Resistance(r.Value)
 	case mapping.OverRange:
 		return "over range"
 	case mapping.Flicker:

@@ -281,7 +281,7 @@ func outcome(r mapping.Reading) string {
 		if r.Mode == mapping.Diode {
 			return fmt.Sprintf("%.3g V", r.Value)
 		}
-		return fmt.Sprintf("%.4g ohm", r.Value)
+		return mapping.Resistance(r.Value)
 	}
 	return "nothing"
 }

@@ -75,7 +75,7 @@ func (p Pinout) WriteMarkdown(w io.Writer, g mapping.Glyphs) error {
 		}
 		ohms := ""
 		if l.Ohms != nil {
-			ohms = resistance(*l.Ohms)
+			ohms = mapping.Resistance(*l.Ohms)
 		}
 		line("| %s | %s | %s | %s | %s |", md(l.Between[0]+"-"+l.Between[1]), md(l.When), md(l.Grade.String()), ohms, n)
 	}

@@ -228,6 +228,21 @@ func TestWeakContactsAreNoted(t *testing.T) {
 	}
 }
 
+// A dirty contact has thousands of ohms, a leak millions.
+func TestOhmsHaveNoExponent(t *testing.T) {
+	in := input(t, load(t, "P19"))
+	dirty := mapping.Reading{ID: 1, Red: []mapping.EndID{"1"}, Black: []mapping.EndID{"2"},
+		Setting: in.Work.Pod.Rest().With("dip", "main"), Mode: mapping.Ohms, Outcome: mapping.Value, Value: 4700}
+	in.Work.Readings = append(in.Work.Readings, dirty)
+	if notes := strings.Join(Build(in).Notes, "\n"); !strings.Contains(notes, "1-2 (dip main) reads up to 4.7 kohm over the leads") {
+		t.Errorf("notes:\n%s", notes)
+	}
+	dirty.Value = 12345678
+	if got := outcome(dirty); got != "12.345678 Mohm" {
+		t.Errorf("a leak reads %q", got)
+	}
+}
+
 func TestASwitchThatOnlyLetsThrough(t *testing.T) {
 	p := Build(pod(t, "pod T\nwires 1, 2\nsw board latching rest=up | up: 1+#x | down:\nsw horn momentary rest=out | out: | in: #x+2\n"))
 	i := slices.IndexFunc(p.Tables, func(t Table) bool { return t.Switch == "board" })

@@ -2,7 +2,6 @@ package pinout
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"bellout/mapping"
@@ -11,11 +10,6 @@ import (
 // weakOhms is what the ohms pass notes a contact for (common practice): 1 ohm
 // over the leads.
 const weakOhms = 1.0
-
-// resistance writes ohms to three figures.
-func resistance(ohms float64) string {
-	return strconv.FormatFloat(ohms, 'g', 3, 64) + " ohm"
-}
 
 // pageNotes says in words what a reader of the page must know besides the
 // table: what is not known, what is shared, what does nothing.
@@ -39,7 +33,7 @@ func (b *builder) pageNotes(p Pinout) []string {
 	}
 	for _, l := range p.Links {
 		if l.Ohms != nil && *l.Ohms > weakOhms {
-			out = append(out, fmt.Sprintf("%s-%s (%s) reads up to %s over the leads: dirt or a worn contact; work it 20 times and read again, and until then let it switch a relay and no lamp", l.Between[0], l.Between[1], l.When, resistance(*l.Ohms)))
+			out = append(out, fmt.Sprintf("%s-%s (%s) reads up to %s over the leads: dirt or a worn contact; work it 20 times and read again, and until then let it switch a relay and no lamp", l.Between[0], l.Between[1], l.When, mapping.Resistance(*l.Ohms)))
 		}
 	}
 	for _, net := range p.Bridged {

@@ -212,7 +212,7 @@ func (p Pinout) linkLines() []string {
 	for _, l := range p.Links {
 		s := fmt.Sprintf("%s-%s %s: %s", l.Between[0], l.Between[1], l.When, l.Grade)
 		if l.Ohms != nil {
-			s += ", " + resistance(*l.Ohms)
+			s += ", " + mapping.Resistance(*l.Ohms)
 		}
 		if len(l.Readings) > 0 {
 			s += " (" + numbers(l, fewRuns) + ")"

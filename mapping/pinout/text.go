@@ -186,7 +186,7 @@ func (t *textPage) linkLines(links []Link) {
 		head := fmt.Sprintf("%s-%s  %s  %s %s", l.Between[0], l.Between[1], l.When, t.g.Grade(mapping.Grade(l.Grade)), l.Grade)
 		var read []string
 		if l.Ohms != nil {
-			read = append(read, resistance(*l.Ohms))
+			read = append(read, mapping.Resistance(*l.Ohms))
 		}
 		if len(l.Readings) > 0 {
 			read = append(read, numbers(l, fewRuns))

@@ -112,3 +112,8 @@ func wholeColumns(shares, like []float64) []int {
 	}
 	return out
 }
+
+// pad fills a text up to a width in columns of a terminal.
+func pad(s string, width int) string {
+	return s + strings.Repeat(" ", max(0, width-ansi.StringWidth(s)))
+}

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"bellout/mapping"
 	"bellout/mapping/plan"
 )
@@ -144,15 +146,14 @@ func (t contactTable) ties() int {
 func (t contactTable) lines() []string {
 	wide := 0
 	for _, r := range t.rows {
-		wide = max(wide, len([]rune(r.position)))
+		wide = max(wide, ansi.StringWidth(r.position))
 	}
 	col := 3
 	for _, e := range t.ends {
-		col = max(col, len([]rune(string(e)))+1)
+		col = max(col, ansi.StringWidth(string(e))+1)
 	}
+	wide = max(wide, ansi.StringWidth(t.title))
 	head := pad(t.title, wide)
-	wide = max(wide, len([]rune(t.title)))
-	head = pad(head, wide)
 	for _, e := range t.ends {
 		head += pad(" "+string(e), col)
 	}
@@ -180,11 +181,4 @@ func (t contactTable) lines() []string {
 		}
 	}
 	return out
-}
-
-func pad(s string, n int) string {
-	if k := n - len([]rune(s)); k > 0 {
-		return s + strings.Repeat(" ", k)
-	}
-	return s
 }

@@ -6,9 +6,11 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 
+	"bellout/mapping"
 	"bellout/mapping/sheet/ink"
 )
 
@@ -61,8 +63,36 @@ func TestHostileNames(t *testing.T) {
 	}
 }
 
+// TestWideAndAccentedNames: a name may begin with a letter of several bytes and
+// have characters that are two columns wide.
+func TestWideAndAccentedNames(t *testing.T) {
+	for name, want := range map[string]string{"étrier": "Étrier", "left": "Left", "左": "左", "": ""} {
+		if got := title(name); got != want {
+			t.Errorf("%q begins %q, want %q", name, got, want)
+		}
+	}
+	table := contactTable{title: "turn", ends: []mapping.EndID{"4", "5左", "6"}, rows: []contactRow{
+		{position: "左側", ties: [][]int{{0, 1}}, grade: []mapping.Grade{mapping.Proved}},
+		{position: "off (rest)"},
+		{position: "右", ties: [][]int{{0, 2}}, grade: []mapping.Grade{mapping.Proved}},
+	}}
+	sign := glyph(mapping.Proved)
+	for i, l := range table.lines() {
+		before, _, found := strings.Cut(l, map[bool]string{true: "4", false: sign}[i == 0])
+		if got := ansi.StringWidth(before); found && got != len("off (rest) ") {
+			t.Errorf("end 4 is %d columns in: %q", got, l)
+		}
+		if at := strings.LastIndex(l, "6"); i == 0 && ansi.StringWidth(l[:at]) != len("off (rest) 4   5oo ") {
+			t.Errorf("end 6 is %d columns in: %q", ansi.StringWidth(l[:at]), l)
+		}
+	}
+}
+
 func checkText(t *testing.T, text []byte) {
 	t.Helper()
+	if !utf8.Valid(text) {
+		t.Error("the text is not UTF-8")
+	}
 	for i, l := range strings.Split(string(text), "\n") {
 		if w := ansi.StringWidth(l); w > textWidth {
 			t.Errorf("line %d is %d wide: %q", i+1, w, l)

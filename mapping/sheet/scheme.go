@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"bellout/mapping/plan"
 )
@@ -171,11 +172,10 @@ func (b *builder) row(point string) *schemeRow {
 	return &b.s.boxes[at].rows[len(b.s.boxes[at].rows)-1]
 }
 
+// title begins a name with a capital; an accent is more than one byte.
 func title(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	_, n := utf8.DecodeRuneInString(s)
+	return strings.ToUpper(s[:n]) + s[n:]
 }
 
 // place says where a module is, "" if nobody said.

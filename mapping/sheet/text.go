@@ -187,7 +187,7 @@ func textTable(t table) []string {
 				if k < len(wrapped[i]) {
 					c = wrapped[i][k]
 				}
-				line += c + strings.Repeat(" ", max(0, widths[i]-ansi.StringWidth(c))) + gap
+				line += pad(c, widths[i]) + gap
 			}
 			out = append(out, strings.TrimRight(line, " "))
 		}
