@@ -16,7 +16,7 @@ type claim struct {
 	cap      mapping.Grade // how sure the name can be, however sure the contact
 	grade    mapping.Grade // of the contact
 	says, do string
-	deep     bool // works only with another switch: named after what works alone
+	late     bool // works only with another switch, or beside it: named after what works alone
 }
 
 // side says what an end is to its contact. Of several claims on one end the
@@ -32,7 +32,8 @@ const (
 )
 
 // claimAll works out the claims of every group: first those whose form tells
-// the ends apart, then pairs, which borrow from them.
+// the ends apart, then those of hazard switches, which borrow from them, then
+// pairs, which borrow from both.
 func (b *builder) claimAll() {
 	groups := b.groups()
 	shared := map[mapping.EndID]int{}
@@ -46,13 +47,23 @@ func (b *builder) claimAll() {
 			b.claim(e.ID, claim{function: "metal of the pod: earth", terminal: "31", side: output, cap: mapping.Proved, grade: mapping.Proved})
 		}
 	}
-	var pairs []*group
+	var hazards, pairs []*group
 	for _, g := range groups {
-		if len(g.ends) == 2 && g.role != keyRole {
+		switch {
+		case g.role == hazardRole:
+			hazards = append(hazards, g)
+		case len(g.ends) == 2 && g.role != keyRole:
 			pairs = append(pairs, g)
-			continue
+		default:
+			b.star(g, shared)
 		}
-		b.star(g, shared)
+	}
+	for _, g := range hazards {
+		if len(g.ends) == 2 {
+			b.pair(g, shared)
+		} else {
+			b.star(g, shared)
+		}
 	}
 	for _, g := range pairs {
 		b.pair(g, shared)
@@ -141,8 +152,8 @@ func (b *builder) propose(e mapping.EndID, line *End) {
 		claims = append(claims, b.claims[e]...)
 	}
 	slices.SortStableFunc(claims, func(x, y claim) int {
-		if x.side == y.side && x.deep != y.deep {
-			if x.deep {
+		if x.side == y.side && x.late != y.late {
+			if x.late {
 				return 1
 			}
 			return -1

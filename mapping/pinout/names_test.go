@@ -104,6 +104,54 @@ func TestNeverSureOfWhatContinuityCannotSettle(t *testing.T) {
 	}
 }
 
+// The turn switch tells a hazard switch's lamps from its feed, whichever of the
+// two is described first.
+func TestHazardBesideTheTurnSwitch(t *testing.T) {
+	const turn = "sw turn latching rest=off | left: 4+5 | off: | right: 4+6\n"
+	const poles = "sw turn latching rest=off | left: 3+4 | off: | right: 5+6\n"
+	const own = ", from a flasher of its own or a live feed"
+	for _, c := range []struct {
+		name, turn, hazard string
+		want               map[string]string // end: terminal, function
+	}{
+		{"one feed to both sides", turn, "11+5, 11+6", map[string]string{"4": "49a turn switch common, from the flasher", "5": "L left indicators; also hazard", "6": "R right indicators; also hazard", "11": " hazard feed" + own}},
+		{"fed by the turn switch's flasher", turn, "4+5, 4+6", map[string]string{"4": "49a turn switch common, from the flasher; also hazard feed", "5": "L left indicators; also hazard", "6": "R right indicators; also hazard"}},
+		{"both sides joined", turn, "5+6", map[string]string{"4": "49a turn switch common, from the flasher", "5": "L left indicators; also hazard", "6": "R right indicators; also hazard"}},
+		{"one side only", turn, "11+5", map[string]string{"5": "L left indicators; also hazard", "6": "R right indicators", "11": " hazard feed" + own}},
+		{"a feed each side", turn, "11+5, 12+6", map[string]string{"5": "L left indicators; also hazard", "6": "R right indicators; also hazard", "11": " hazard feed" + own, "12": " hazard feed" + own}},
+		{"a turn switch without a common", poles, "11+4, 11+6", map[string]string{"3": "49a turn switch feed, from the flasher", "4": "L left indicators; also hazard", "5": "49a turn switch feed, from the flasher", "6": "R right indicators; also hazard", "11": " hazard feed" + own}},
+	} {
+		hazard := "sw hazard latching rest=off | off: | on: " + c.hazard + "\n"
+		for _, switches := range []string{c.turn + hazard, hazard + c.turn} {
+			p := Build(pod(t, "pod T\nwires 3, 4, 5, 6, 11, 12\n"+switches))
+			for id, want := range c.want {
+				if e := end(t, p, id); e.Terminal+" "+e.Function != want || e.Says != "" {
+					t.Errorf("%s: end %s is %q %q, says %q, want %q", c.name, id, e.Terminal, e.Function, e.Says, want)
+				}
+			}
+			if e := end(t, p, "5"); mapping.Grade(e.Grade) < mapping.Likely {
+				t.Errorf("%s: end 5 is %v", c.name, e.Grade)
+			}
+		}
+	}
+
+	// A second end that no turn switch reaches is the feed or lamps.
+	p := Build(pod(t, "pod T\nwires 4, 5, 6, 11, 12\n"+turn+"sw hazard latching rest=off | off: | on: 11+5, 12+5\n"))
+	for _, id := range []string{"11", "12"} {
+		if e := end(t, p, id); !strings.HasPrefix(e.Function, "hazard feed, or the indicators of one side, alike with") || e.Says != Harmless {
+			t.Errorf("end %s is %q, says %q", id, e.Function, e.Says)
+		}
+	}
+	// By itself it tells its feed only where the contacts do not close together.
+	for on, want := range map[string][3]string{"one: 1+2 | on: 1+3": {"49a", "L/R", "L/R"}, "one: 1+2 | on: 1+2, 1+3": {"", "", "L/R"}, "on: 1+2, 1+3": {}} {
+		for i, e := range Build(pod(t, "pod T\nwires 1, 2, 3\nsw hazard latching rest=off | off: | "+on+"\n")).Ends {
+			if e.Terminal != want[i] {
+				t.Errorf("%s: end %s is %q %q, want %q", on, e.ID, e.Terminal, e.Function, want[i])
+			}
+		}
+	}
+}
+
 // A name is never surer than the contact behind it.
 func TestGradeOfTheContactHoldsTheNameDown(t *testing.T) {
 	for grade := mapping.NotTested; grade <= mapping.Proved; grade++ {

@@ -51,6 +51,10 @@ func (b *builder) pair(g *group, shared map[mapping.EndID]int) {
 	case turnRole, dipRole:
 		b.poles(g, x, y, at)
 		return
+	case hazardRole:
+		if b.hazardPair(g, x, y) {
+			return
+		}
 	case startRole:
 		if slices.Contains(at, g.sw.Rest) {
 			b.isolated(g, x, y, "headlamp, cut while starting", "56")
@@ -79,7 +83,7 @@ func (b *builder) pair(g *group, shared map[mapping.EndID]int) {
 	if b.has(outEnd, output) {
 		sure = mapping.Proved // the other contact says that it is an output
 	}
-	b.claim(outEnd, claim{sw: g.sw.Name, function: j.output + need, terminal: j.number, side: output, cap: sure, grade: g.grade(""), deep: need != ""})
+	b.claim(outEnd, claim{sw: g.sw.Name, function: j.output + need, terminal: j.number, side: output, cap: sure, grade: g.grade(""), late: need != ""})
 	if !b.has(feedEnd, output) || g.role != flashRole {
 		b.claim(feedEnd, claim{sw: g.sw.Name, function: j.feed, side: feed, cap: mapping.Likely, grade: g.grade("")})
 	}
@@ -142,14 +146,25 @@ func (b *builder) poles(g *group, x, y mapping.EndID, at []mapping.PositionID) {
 		}
 		return
 	}
+	what, number := "indicators of one side", ""
 	left, right := says(at, leftWords), says(at, rightWords)
 	switch {
 	case left && !right:
-		b.isolated(g, x, y, "left indicators"+b.needs(g), "L")
+		what, number = "left indicators", "L"
 	case right && !left:
-		b.isolated(g, x, y, "right indicators"+b.needs(g), "R")
-	default:
-		b.isolated(g, x, y, "indicators of one side"+b.needs(g), "")
+		what, number = "right indicators", "R"
+	}
+	if b.flashes(x) != b.flashes(y) {
+		from, lamp := x, y
+		if b.flashes(x) {
+			from, lamp = y, x
+		}
+		b.claim(from, claim{sw: g.sw.Name, function: "turn switch feed, from the flasher" + b.needs(g), terminal: "49a", side: feed, cap: mapping.Likely, grade: g.grade("")})
+		b.claim(lamp, claim{sw: g.sw.Name, function: what + b.needs(g), terminal: number, side: output, cap: mapping.Proved, grade: g.grade("")})
+	} else {
+		b.isolated(g, x, y, what+b.needs(g), number)
+	}
+	if number == "" {
 		b.soften(x, y, Matters, "push the lever towards the left grip end and see whether "+b.id(x)+" joins "+b.id(y))
 	}
 }

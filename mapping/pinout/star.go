@@ -16,6 +16,9 @@ func (b *builder) star(g *group, shared map[mapping.EndID]int) {
 		return
 	}
 	hub, alike := b.hub(g)
+	if g.role == hazardRole && len(alike) == len(g.ends) && b.hazardByTurn(g, shared) {
+		return
+	}
 	if len(alike) > 0 {
 		// Several ends could be the common, unless one of them has a part in more
 		// contacts than the rest.
@@ -162,6 +165,10 @@ func (b *builder) alike(g *group, alike []mapping.EndID) {
 			})
 			continue
 		}
+		if g.role == hazardRole {
+			b.hazardSide(g, e)
+			continue
+		}
 		c := b.lamp(g.with(alike[0], e), false)
 		c.sw, c.grade = g.sw.Name, g.grade(e)
 		b.claim(e, c)
@@ -238,7 +245,7 @@ func (b *builder) dip(g *group, hub mapping.EndID) {
 	c := claim{sw: g.sw.Name, function: "dip switch common, headlamp feed", terminal: "56", side: common, cap: mapping.Proved, grade: g.grade("")}
 	if len(g.deep) > 0 {
 		// The true 56 is a junction inside, between two switches.
-		c.function, c.terminal, c.side, c.deep = "headlamp feed"+b.needs(g)+", 56 itself having no wire", "", feed, true
+		c.function, c.terminal, c.side, c.late = "headlamp feed"+b.needs(g)+", 56 itself having no wire", "", feed, true
 	}
 	b.claim(hub, c)
 	g.spokes(hub, func(e mapping.EndID, at []mapping.PositionID) {
@@ -294,15 +301,5 @@ func (b *builder) start(g *group, hub mapping.EndID) {
 			c.function, c.terminal = "headlamp, cut while starting", "56"
 		}
 		b.claim(e, c)
-	})
-}
-
-func (b *builder) hazard(g *group, hub mapping.EndID) {
-	b.claim(hub, claim{sw: g.sw.Name, function: "hazard common, from the flasher", terminal: "49a", side: feed, cap: mapping.Likely, grade: g.grade("")})
-	g.spokes(hub, func(e mapping.EndID, _ []mapping.PositionID) {
-		b.claim(e, claim{
-			sw: g.sw.Name, function: "indicators of one side, for hazard", terminal: "L/R", side: either, cap: mapping.Likely, grade: g.grade(e),
-			says: Harmless, do: "choose which side; both flash",
-		})
 	})
 }
