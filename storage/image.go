@@ -21,7 +21,6 @@ type image struct {
 	root     uint64
 	freelist uint64
 	high     uint64 // pages from here on were never used
-	txid     uint64
 
 	used map[uint64]bool
 }
@@ -138,7 +137,7 @@ func openImage(b []byte) (*image, error) {
 		}
 	}
 	return &image{
-		b: b, pageSize: m.pageSize, root: m.root, freelist: m.freelist, high: m.high, txid: m.txid,
+		b: b, pageSize: m.pageSize, root: m.root, freelist: m.freelist, high: m.high,
 		used: map[uint64]bool{0: true, 1: true},
 	}, nil
 }

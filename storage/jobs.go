@@ -42,11 +42,10 @@ func (s JobState) String() string {
 // file's name where the title cannot be read. Err says, for a file that cannot
 // be opened, why and what to do.
 type JobInfo struct {
-	Name    string
-	Path    string
-	Written time.Time
-	State   JobState
-	Err     error
+	Name  string
+	Path  string
+	State JobState
+	Err   error
 }
 
 // ListJobs lists the job files of a folder by the names of the files. It waits
@@ -75,9 +74,6 @@ func ListJobs(dir string) ([]JobInfo, error) {
 
 func inspect(path string) JobInfo {
 	info := JobInfo{Path: path, Name: strings.TrimSuffix(filepath.Base(path), Extension)}
-	if st, err := os.Stat(path); err == nil {
-		info.Written = st.ModTime()
-	}
 	f, err := examine(path, CurrentSchema)
 	if t := Title(f.entries); t != "" {
 		info.Name = t

@@ -16,7 +16,6 @@ import (
 // seen in one position only, of which no description can be made.
 type StandIn struct {
 	Pod     mapping.PodKey
-	Seq     uint64
 	Later   bool
 	LeftOut []mapping.SwitchID
 }
@@ -44,7 +43,7 @@ func standIns(found map[uint64]mapping.Entry) (out []StandIn) {
 		if seq == 0 {
 			continue
 		}
-		made := StandIn{Pod: key, Seq: seq}
+		made := StandIn{Pod: key}
 		var about []mapping.Entry
 		var pod *mapping.Pod
 		for _, seq := range seqs {

@@ -19,7 +19,6 @@ const lockWait = time.Second
 // Store is an open job file. Its methods may be called from any goroutine.
 type Store struct {
 	path    string
-	schema  uint64
 	mu      sync.Mutex
 	db      *bolt.DB     // nil once closed
 	job     *mapping.Job // what the log amounts to; nil if it does not fold
@@ -51,7 +50,7 @@ func open(path string, set settings) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{path: path, schema: set.schema}
+	s := &Store{path: path}
 	if err := guarded(path, func() error { return s.open(f.schema, set) }); err != nil {
 		// After a caught panic bbolt may still hold the lock: leave it be.
 		if _, caught := errors.AsType[panicError](err); !caught && s.db != nil {
@@ -127,9 +126,6 @@ func (s *Store) check() error {
 		return first
 	})
 }
-
-// Path is where the file is.
-func (s *Store) Path() string { return s.path }
 
 // Healed is the number of entries that had been acknowledged and were found in
 // the text log only, and that Open put back.
