@@ -77,7 +77,11 @@ func (s *session) knownText(a *app, w int) []string {
 	if len(s.work.Remarks) > 0 {
 		out = append(out, "", strong.Render("YOUR NOTES"))
 		for _, r := range s.work.Remarks {
-			out = append(out, indent(fmt.Sprintf(" #%d ", r.Reading), mapping.Clean(r.Text, mapping.MaxNote), w)...)
+			about := " - " // the job as a whole
+			if r.Reading > 0 {
+				about = fmt.Sprintf(" #%d ", r.Reading)
+			}
+			out = append(out, indent(about, mapping.Clean(r.Text, mapping.MaxNote), w)...)
 		}
 	}
 	return out

@@ -67,13 +67,7 @@ func outcomeWords(r mapping.Reading) string {
 		if r.Mode == mapping.Diode {
 			return strconv.FormatFloat(r.Value, 'g', -1, 64) + " V"
 		}
-		switch {
-		case r.Value >= 1e6:
-			return strconv.FormatFloat(r.Value/1e6, 'g', -1, 64) + " Mohm"
-		case r.Value >= 1e3:
-			return strconv.FormatFloat(r.Value/1e3, 'g', -1, 64) + " kohm"
-		}
-		return strconv.FormatFloat(r.Value, 'g', -1, 64) + " ohm"
+		return mapping.Resistance(r.Value)
 	case mapping.OverRange:
 		return "OL"
 	case mapping.Flicker:

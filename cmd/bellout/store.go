@@ -31,7 +31,7 @@ func explainStore(err error, p *problem) bool {
 	says, advice, _ := strings.Cut(string(e.Kind), ": ")
 	p.text, p.hint = e.Path+" "+says, advice
 	if e.Cause != nil {
-		p.text += " (" + cause(e.Cause).Error() + ")"
+		p.text += " (" + storage.Reason(e.Cause).Error() + ")"
 	}
 	switch e.Kind {
 	case storage.ErrLocked:

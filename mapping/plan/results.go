@@ -214,7 +214,7 @@ type Judged struct {
 // unplugged from everything, fuses and relays out. Red and Black are bunches
 // of points; Joined is what the plan says.
 type ProofReading struct {
-	ID     string // "loom-12"
+	ID     string // "loom:PL.3|W1"
 	Red    []string
 	Black  []string
 	Joined bool

@@ -9,8 +9,7 @@ import (
 )
 
 // Input is all that the paper shows. The plan has its zero sizes and fuses
-// filled in. Read gives the value read for a proof check or a power step, by
-// its ID ("power 3" for the third step).
+// filled in. Read gives the value read for a proof check, by its ID.
 type Input struct {
 	Plan     plan.Plan
 	Worked   plan.Worked

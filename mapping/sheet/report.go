@@ -312,7 +312,7 @@ func powerSection(in Input) section {
 		if p.High > 0 {
 			a = fmt.Sprintf("%.1f (%.1f to %.1f)", p.Amps, p.Low, p.High)
 		}
-		t.rows = append(t.rows, []string{tick, fmt.Sprint(p.Number), p.Do, p.Expect, a, readOr(in, fmt.Sprintf("power %d", p.Number)), p.Bad})
+		t.rows = append(t.rows, []string{tick, fmt.Sprint(p.Number), p.Do, p.Expect, a, blank, p.Bad})
 	}
 	care := append(caution(plan.AtFirstPower), careSeries)
 	care = append(care, called(in, plan.AtLithium, plan.AtAnyTime, plan.AtLamps)...)
