@@ -104,17 +104,20 @@ func (r *Result) openPoints(list []doubtful) {
 	}
 }
 
-// difference names one link that only one of two maps has: one of the best
-// map's, or else one of the rival's.
+// difference names one link that only one of two maps has and by which its ends are
+// joined in one and apart in the other: one of the best map's, or else one of the rival's.
+// Where each such link is only drawn elsewhere it names the first.
 func (s *state) difference(h *hyp) (x atom, joined, ok bool) {
-	for _, x := range s.best.atoms {
-		if !slices.Contains(h.atoms, x) {
-			return x, true, true
+	for _, tells := range []bool{true, false} {
+		for _, x := range s.best.atoms {
+			if !slices.Contains(h.atoms, x) && (!tells || s.tellsApart(h, x.a, x.b)) {
+				return x, true, true
+			}
 		}
-	}
-	for _, x := range h.atoms {
-		if !slices.Contains(s.best.atoms, x) {
-			return x, false, true
+		for _, x := range h.atoms {
+			if !slices.Contains(s.best.atoms, x) && (!tells || s.tellsApart(h, x.a, x.b)) {
+				return x, false, true
+			}
 		}
 	}
 	return atom{}, false, false

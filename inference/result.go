@@ -73,16 +73,27 @@ func gradeFor(b float64) mapping.Grade {
 	return mapping.OpenQuestion
 }
 
-// linkBits is by how much the cheapest map without that very link is dearer,
-// at the most the window within which maps are looked at.
+// linkBits is by how much the cheapest map is dearer that lacks a link and by that joins
+// its two ends, or leaves them apart, otherwise in some setting; at the most the window
+// within which maps are looked at. One that draws the link elsewhere in the same nets says
+// nothing against it: an end of which nothing was read can be thought into any of them.
 func (r *Result) linkBits(x atom) float64 {
+	s := r.state
 	d := rivalWindow
-	for _, v := range r.state.rivals {
-		if v.delta < d && !slices.Contains(v.h.atoms, x) {
+	for _, v := range s.rivals {
+		if v.delta < d && !slices.Contains(v.h.atoms, x) && s.tellsApart(v.h, x.a, x.b) {
 			d = v.delta
 		}
 	}
 	return d
+}
+
+// tellsApart tells whether a map says otherwise of two ends than the best one in some
+// setting that is compared.
+func (s *state) tellsApart(h *hyp, a, b uint8) bool {
+	return slices.ContainsFunc(s.p.telling, func(at uint64) bool {
+		return s.best.closed(1<<a, 1<<b, at) != h.closed(1<<a, 1<<b, at)
+	})
 }
 
 // switches says which end is the common of each switch, and which switches
