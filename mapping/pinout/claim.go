@@ -44,7 +44,7 @@ func (b *builder) claimAll() {
 	}
 	for _, e := range b.pod.Ends {
 		if e.Kind == mapping.Body {
-			b.claim(e.ID, claim{function: "metal of the pod: earth", terminal: "31", side: output, cap: mapping.Proved, grade: mapping.Proved})
+			b.claim(e.ID, claim{function: "metal of the pod: earth", terminal: "31", side: output, cap: mapping.Proved, grade: b.contactGrade(e.ID)})
 		}
 	}
 	var hazards, pairs []*group
@@ -182,7 +182,7 @@ func (b *builder) propose(e mapping.EndID, line *End) {
 		if line.Says == "" {
 			line.Says, line.Do = c.says, c.do
 		}
-		line.Grade = min(line.Grade, Graded(c.grade))
+		line.Grade = min(line.Grade, Graded(min(c.grade, c.cap)))
 	}
 	if net := b.always[e]; len(net) > 1 {
 		line.Function += "; always joined to " + b.others(net, e)

@@ -76,6 +76,7 @@ func TestNeverSureOfWhatContinuityCannotSettle(t *testing.T) {
 		{"which beam is main", "wires 1, 2, 3\nsw dip latching rest=a | a: 1+2 | b: 1+3\n", "2", Harmless, mapping.Likely},
 		{"two poles, no legend", "wires 1, 2, 3, 4\nsw dip latching rest=a | a: 1+2 | b: 3+4\n", "1", Harmless, mapping.OpenQuestion},
 		{"which end is the feed", "wires 1, 2\nsw horn momentary rest=out | out: | in: 1+2\n", "1", Harmless, mapping.Proved},
+		{"kill fed behind a hidden join", "wires 2, 3, 4, 6, 9\nfix 2+6\nsw turn latching rest=off | left: 2+3 | off: | right: 2+4\nsw kill latching rest=run | off: | run: 6+9\n", "2", "", mapping.Likely},
 		{"which button it is", "wires 1, 2\nsw b1 momentary rest=out | out: | in: 1+2\n", "1", Matters, mapping.OpenQuestion},
 		{"a switch of no name", "wires 1, 2, 3\nsw s latching rest=a | a: 1+2 | b: 1+3\n", "1", Matters, mapping.OpenQuestion},
 		{"kill of earthing type", "wires 1, BODY metal\nsw kill latching rest=run | off: 1+BODY | run:\n", "1", Matters, mapping.Likely},

@@ -43,6 +43,19 @@ func begun(t *testing.T) Input {
 	return in
 }
 
+// The metal of a pod is known by its description; that it is apart from the rest, or
+// joined, is as sure as what was read.
+func TestMetalIsNotProvedUnread(t *testing.T) {
+	in := pod(t, "pod T\nwires 1, 2, BODY metal\nsw horn momentary rest=out | out: | in: 1+2\n")
+	if e := end(t, Build(in), "BODY"); mapping.Grade(e.Grade) != mapping.Proved {
+		t.Errorf("read and apart: %+v", e)
+	}
+	in.Evidence = early{in.Evidence.(known), func(mapping.Setting, mapping.EndID, mapping.EndID) mapping.Grade { return mapping.NotTested }}
+	if e := end(t, Build(in), "BODY"); mapping.Grade(e.Grade) != mapping.NotTested || e.Terminal != "31" {
+		t.Errorf("not read: %+v", e)
+	}
+}
+
 // What no reading bears on is no tie, no link and never harmless.
 func TestAGuessIsNoTie(t *testing.T) {
 	p := Build(begun(t))
