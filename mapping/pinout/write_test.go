@@ -153,10 +153,10 @@ func TestNamesSurvive(t *testing.T) {
 				}
 			}
 			if r[0] == "end" {
-				if got := UnguardCSV(r[1]); got != p.Ends[n].ID {
+				if got := strings.TrimPrefix(r[1], "'"); got != p.Ends[n].ID {
 					t.Fatalf("end %q came back as %q", p.Ends[n].ID, got)
 				}
-				if got := UnguardCSV(r[10]); got != strings.TrimSpace(p.Ends[n].Function) {
+				if got := strings.TrimPrefix(r[10], "'"); got != strings.TrimSpace(p.Ends[n].Function) {
 					t.Fatalf("function %q came back as %q", p.Ends[n].Function, got)
 				}
 				n++

@@ -30,9 +30,6 @@ var (
 	formZb = Form{"Zb", "changeover of two separate pairs, no common", "", 4}
 )
 
-// Forms lists the forms that FormOf can name.
-func Forms() []Form { return []Form{formA, formB, formC, formD, formK, formZb} }
-
 // FormOf names a contact by its table: for each position of the switch, in the
 // lever's order, the groups of ends that it joins there (ends that are joined
 // to nothing may be left out); rest is the index of the rest position. It also
