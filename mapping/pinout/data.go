@@ -39,8 +39,8 @@ var csvHead = []string{
 // WriteCSV writes the pinout as one table of comma-separated values in UTF-8.
 //
 // Unless raw is set, a cell of text that a spreadsheet would take for a formula
-// (it begins with =, +, - or @ after spaces) gets a ' before it, to be
-// taken off again by whoever reads it. Numbers that the program makes are left as they are.
+// (it begins with =, +, - or @ after spaces) gets a ' before it, for whoever
+// reads it to take off. Numbers that the program makes are left as they are.
 func (p Pinout) WriteCSV(w io.Writer, raw bool) error {
 	c := csv.NewWriter(w)
 	put := func(record string, cells map[string]string) {
@@ -127,4 +127,3 @@ func guard(s string) string {
 	}
 	return s
 }
-
