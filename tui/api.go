@@ -72,6 +72,7 @@ type Options struct {
 	Sheets    Sheets        // nil: the screen's own table, no export
 	Player    Player        // nil: the builder answers
 	Speak     func(sentence string) error
+	Spoken    func()              // waits until what Speak was given has been said; nil: Speak does
 	Ears      Ears                // nil: no hands-free answers
 	Keys      map[string][]string // action to keys, over the usual ones
 	Theme     string              // "dark", "light" or "none"; empty is "dark"

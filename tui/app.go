@@ -252,3 +252,26 @@ func (a *app) speak(sentence string) tea.Cmd {
 	say := a.o.Speak
 	return func() tea.Msg { return spoken{say(sentence)} }
 }
+
+// tell gives what reads a sentence out and waits until that, or whatever was
+// being said, has been said.
+func (a *app) tell(sentence string) func() error {
+	say, wait := a.o.Speak, a.o.Spoken
+	return func() (err error) {
+		if say != nil && sentence != "" {
+			err = say(sentence)
+		}
+		if say != nil && wait != nil {
+			wait()
+		}
+		return err
+	}
+}
+
+// onSpoken turns a voice off that has failed.
+func (a *app) onSpoken(err error) {
+	if err != nil {
+		a.o.Speak = nil
+		a.lookAt("the speech program failed and is off now: " + err.Error())
+	}
+}

@@ -19,7 +19,7 @@ import (
 type Ears interface {
 	Idle(stop <-chan struct{})
 	Learn(time.Duration) error
-	Begin() int
+	Begin(ears.Hands) int
 	Cancel()
 	Next() (ears.Heard, error)
 }
@@ -49,7 +49,13 @@ func (e ear) Learn(d time.Duration) error {
 const calibration = 3 * time.Second
 
 // toneLearnt comes from the learning command to the session.
-type toneLearnt struct{ err error }
+type toneLearnt struct{ err, voice error }
+
+// stepSaid comes when the step in hand has been said: its clock begins.
+type stepSaid struct {
+	turn int
+	err  error // of the voice
+}
 
 // heardOne comes from the listening command to the session.
 type heardOne struct {
@@ -64,7 +70,8 @@ type hearing struct {
 	learning bool
 	learnt   bool
 	ask      *asked        // the sweep that is listened to
-	number   int           // of the step that is on
+	number   int           // of the step that is on; 0: it is still being said
+	turn     int           // grows with every step that is said
 	stop     chan struct{} // ends the idling
 	idle     chan struct{} // closed when the idling has ended; nil: none is on
 }
@@ -84,18 +91,18 @@ func (a *app) idleEars() tea.Cmd {
 	}
 }
 
-// learn waits for the idling to end and learns the meter's tone.
+// learn says what to do, waits for the idling to end and learns the meter's tone.
 func (a *app) learn() tea.Cmd {
-	e, idle := a.o.Ears, a.hear.idle
-	if idle != nil {
-		close(a.hear.stop)
-		a.hear.idle = nil
-	}
+	e, tell := a.o.Ears, a.tell("Hold the probes together now.")
+	stop, idle := a.hear.stop, a.hear.idle
+	a.hear.idle = nil
 	return func() tea.Msg {
+		told := tell()
 		if idle != nil {
+			close(stop)
 			<-idle
 		}
-		return toneLearnt{e.Learn(calibration)}
+		return toneLearnt{e.Learn(calibration), told}
 	}
 }
 
@@ -113,7 +120,7 @@ func (s *session) listen() tea.Cmd {
 	case !h.learnt:
 		h.learning = true
 		s.app.lookAt("hold the probes together for three seconds, now: learning your meter's beep")
-		return tea.Batch(s.app.speak("Hold the probes together now."), s.app.learn())
+		return s.app.learn()
 	case h.ask != nil:
 		s.deafen()
 		s.app.say("ears off; the keys answer")
@@ -127,11 +134,22 @@ func (s *session) listen() tea.Cmd {
 	return s.nextHeard()
 }
 
-// nextHeard begins the step in hand and says it aloud.
+// nextHeard says the step in hand. The ear begins it when that has been said:
+// nobody moves a lever before he knows which.
 func (s *session) nextHeard() tea.Cmd {
 	h := &s.app.hear
-	h.number = s.app.o.Ears.Begin()
-	return s.app.speak(s.stepAloud())
+	s.app.o.Ears.Cancel()
+	h.turn, h.number = h.turn+1, 0
+	turn, tell := h.turn, s.app.tell(s.stepAloud())
+	return func() tea.Msg { return stepSaid{turn, tell()} }
+}
+
+// onStepSaid begins the step, unless it was answered or left in the meantime.
+func (a *app) onStepSaid(m stepSaid) {
+	a.onSpoken(m.err)
+	if h := &a.hear; h.ask != nil && m.turn == h.turn && a.ses != nil && a.ses.ask == h.ask {
+		h.number = a.o.Ears.Begin(a.ses.hands())
+	}
 }
 
 func (s *session) stepAloud() string {
@@ -152,11 +170,12 @@ func (s *session) deafen() {
 func (a *app) onTone(m toneLearnt) tea.Cmd {
 	a.hear.learning = false
 	if m.err != nil {
-		return tea.Batch(a.refuse(m.err), a.idleEars())
+		return tea.Batch(a.refuse(m.err), a.speak(m.err.Error()), a.idleEars())
 	}
 	a.hear.learnt = true
 	a.say("learnt your meter's beep; " + a.key(onProbe, actListen) + " listens to a sweep once the clips are on")
-	return tea.Batch(a.ring(false), a.waitHeard())
+	a.onSpoken(m.voice)
+	return tea.Batch(a.ring(false), a.speak("Learnt your meter's beep."), a.waitHeard())
 }
 
 // waitHeard waits for the next thing heard; something always waits, so that the
@@ -181,7 +200,7 @@ func (a *app) onHeard(m heardOne) tea.Cmd {
 		} else {
 			a.lookAt("the ears are off: " + m.err.Error())
 		}
-		return a.ring(true)
+		return tea.Batch(a.ring(true), a.speak(a.note))
 	}
 	s := a.ses
 	if s == nil || h.ask == nil || m.heard.Number != h.number || m.heard.Step.Result == ears.NoResult {

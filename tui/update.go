@@ -39,10 +39,9 @@ func (a *app) route(m tea.Msg) tea.Cmd {
 	case heardOne:
 		return a.onHeard(m)
 	case spoken:
-		if m.err != nil {
-			a.o.Speak = nil
-			a.lookAt("the speech program failed and is off now: " + m.err.Error())
-		}
+		a.onSpoken(m.err)
+	case stepSaid:
+		a.onStepSaid(m)
 	case tea.KeyMsg:
 		return a.onKey(m)
 	default:

@@ -172,12 +172,16 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 		}
 	}
 	if o.speak != "" {
-		say, stop, err := openVoice(o.speak)
+		v, err := openVoice(o.speak)
 		if err != nil {
 			return err
 		}
-		defer stop.Close()
-		options.Speak = say
+		defer v.Close()
+		options.Speak = func(sentence string) error {
+			v.Say(sentence)
+			return v.Trouble()
+		}
+		options.Spoken = v.Wait
 	}
 	if o.listen != "" {
 		ear, stop, err := openEars(ctx, o.listen)

@@ -70,23 +70,15 @@ func openTape(f *os.File) (tui.Ears, error) {
 }
 
 // openVoice speaks through a program that takes text on its standard input.
-func openVoice(spec string) (func(string) error, io.Closer, error) {
+func openVoice(spec string) (*voice.Voice, error) {
 	hint := `for example: --speak "espeak-ng"`
 	argv, err := cmdline.Split(spec)
 	if err != nil {
-		return nil, nil, usageProblem("--speak: "+err.Error(), hint)
+		return nil, usageProblem("--speak: "+err.Error(), hint)
 	}
 	v, err := voice.New(argv, voice.OnStdin)
 	if err != nil {
-		return nil, nil, usageProblem("--speak: "+err.Error(), hint)
+		return nil, usageProblem("--speak: "+err.Error(), hint)
 	}
-	say := func(sentence string) error {
-		v.Say(sentence)
-		return v.Trouble()
-	}
-	return say, closer(v.Close), nil
+	return v, nil
 }
-
-type closer func()
-
-func (c closer) Close() error { c(); return nil }

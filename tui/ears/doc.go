@@ -14,7 +14,7 @@
 //	go ear.Idle(stop)                         // until the builder asks for ears; wait for its end
 //	tone, err := ear.Learn(3 * time.Second)   // "touch the probes together now"
 //	err = ear.Use(tone)                       // or a tone kept from before
-//	n := ear.Begin()                          // a step of the sweep begins
+//	n := ear.Begin(hands)                     // a step of the sweep begins, once it has been said
 //	heard, err := ear.Next()                  // blocks; run it in a tea.Cmd
 //	if heard.Number == n { ... }              // else of a step already left
 //

@@ -29,9 +29,10 @@ type Ear struct {
 	ended  bool
 
 	mu     sync.Mutex
-	number int  // of the newest step asked for
-	asked  bool // since the last samples
-	cancel bool // asked to stop rather than to begin
+	number int   // of the newest step asked for
+	asked  bool  // since the last samples
+	cancel bool  // asked to stop rather than to begin
+	hands  Hands // of the newest step
 
 	on int // number of the step that is on
 }
@@ -95,17 +96,17 @@ func (e *Ear) Use(t Tone) error {
 // Begin starts a step with the next samples that come, and gives its number,
 // which grows by one: the reading of a step left in the meantime carries an
 // older number and is to be dropped.
-func (e *Ear) Begin() int { return e.ask(false) }
+func (e *Ear) Begin(h Hands) int { return e.ask(false, h) }
 
 // Cancel stops the step that is on. A reading of it that was on its way
 // carries an older number than the next step's.
-func (e *Ear) Cancel() { e.ask(true) }
+func (e *Ear) Cancel() { e.ask(true, Hands{}) }
 
-func (e *Ear) ask(cancel bool) int {
+func (e *Ear) ask(cancel bool, h Hands) int {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.number++
-	e.asked, e.cancel = true, cancel
+	e.asked, e.cancel, e.hands = true, cancel, h
 	return e.number
 }
 
@@ -121,7 +122,7 @@ func (e *Ear) obey() {
 		e.steps.Cancel()
 		return
 	}
-	e.steps.Begin(e.hearer.Heard())
+	e.steps.Begin(e.hearer.Heard(), e.hands)
 }
 
 // Next waits for the next thing heard. It returns io.EOF when the sound has

@@ -44,7 +44,7 @@ func session() *made {
 	step := func(n int, s float64) int { return 3*rate + int((4*float64(n)+s)*rate) }
 	m.beep(step(0, 1), rate/2, 2345, 0.1)
 	m.beep(step(2, 1.2), rate/8, 2345, 0.1)
-	m.beep(step(3, 1), 4*rate, 2345, 0.1)
+	m.beep(step(3, 1), 6*rate, 2345, 0.1)
 	return m
 }
 
@@ -65,7 +65,7 @@ func drive(t *testing.T, s *Sound) []string {
 	}
 	var got []string
 	var n int
-	n = e.Begin()
+	n = e.Begin(Hands{})
 	for {
 		h, err := e.Next()
 		if errors.Is(err, io.EOF) {
@@ -89,7 +89,7 @@ func drive(t *testing.T, s *Sound) []string {
 			e.queue = nil
 			e.ended = err != nil
 		}
-		n = e.Begin()
+		n = e.Begin(Hands{})
 	}
 }
 
@@ -114,14 +114,14 @@ func TestEarLeavesOldSteps(t *testing.T) {
 	if err := e.Use(Tone{Hz: 2000, Level: 0.1}); err != nil {
 		t.Fatal(err)
 	}
-	if a, b := e.Begin(), e.Begin(); b != a+1 {
+	if a, b := e.Begin(Hands{}), e.Begin(Hands{}); b != a+1 {
 		t.Errorf("steps %d and %d", a, b)
 	}
 	h, err := e.Next()
-	if err != nil || h.Number != 2 || h.Step.Result != Silence || h.Step.At != 3*16000 {
+	if err != nil || h.Number != 2 || h.Step.Result != Silence || h.Step.At != 2*16000 {
 		t.Errorf("%+v, %v", h, err)
 	}
-	e.Begin()
+	e.Begin(Hands{})
 	e.Cancel()
 	if h, err := e.Next(); !errors.Is(err, io.EOF) {
 		t.Errorf("a cancelled step gave %+v, %v", h, err)

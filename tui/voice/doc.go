@@ -7,6 +7,7 @@
 //	v, err := voice.New(argv, voice.OnStdin)       // argv from cmdline.Split
 //	defer v.Close()
 //	v.Say("Black stays on 1. Red to 3.")           // returns at once
+//	v.Wait()                                       // until it has been said
 //	if why := v.Trouble(); why != nil { ... }      // one quiet line, once
 //
 // Say returns at once; what is being said is broken off by the next Say, since

@@ -74,7 +74,19 @@ func (v *Voice) Say(text string) {
 		v.started = true
 		go v.speak()
 	}
-	v.wake.Signal()
+	v.wake.Broadcast()
+}
+
+// Wait returns when all that was given to Say has been said or was broken off.
+func (v *Voice) Wait() {
+	if v.argv == nil {
+		return
+	}
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	for (v.pending || v.cut != nil) && !v.closed && v.failed < mostFailures {
+		v.wake.Wait()
+	}
 }
 
 // Trouble gives what went wrong since the last call, once; nil if all is well.
@@ -95,7 +107,7 @@ func (v *Voice) Close() {
 		v.cut()
 	}
 	started := v.started
-	v.wake.Signal()
+	v.wake.Broadcast()
 	v.mu.Unlock()
 	if !started {
 		return
@@ -115,6 +127,7 @@ func (v *Voice) speak() {
 			v.mu.Lock()
 			defer v.mu.Unlock()
 			v.failed, v.trouble = mostFailures, fmt.Errorf("the voice broke down and is off now: %v", p)
+			v.wake.Broadcast()
 		}
 	}()
 	for {
@@ -150,6 +163,7 @@ func (v *Voice) speak() {
 				v.trouble = fmt.Errorf("the speech program failed %d times and is off now: %w", v.failed, err)
 			}
 		}
+		v.wake.Broadcast()
 		v.mu.Unlock()
 	}
 }

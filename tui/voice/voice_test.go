@@ -31,6 +31,8 @@ func TestMain(m *testing.M) {
 	switch kind {
 	case "hangs":
 		time.Sleep(time.Minute)
+	case "slow":
+		time.Sleep(300 * time.Millisecond)
 	case "fails":
 		os.Exit(4)
 	}
@@ -111,6 +113,39 @@ func TestNextBreaksOff(t *testing.T) {
 	if strings.Contains(said(), "after") {
 		t.Error("a closed voice spoke")
 	}
+}
+
+// TestWait: what was said last has been said to its end, and a voice that is
+// broken off, closed or off keeps nobody waiting.
+func TestWait(t *testing.T) {
+	v, said := speaker(t, "slow", AsArgument)
+	v.Wait()
+	v.Say("one")
+	begun := time.Now()
+	v.Wait()
+	if d := time.Since(begun); d < 300*time.Millisecond || !strings.Contains(said(), "one") {
+		t.Errorf("it waited %v, and %q was said", d, said())
+	}
+	for range 3 { // the failed ones too
+		v.argv[0] = "no-such-speaker-here"
+		v.Say("two")
+		v.Wait()
+	}
+	if v.On() {
+		t.Error("it is still on")
+	}
+	v, said = speaker(t, "hangs", AsArgument)
+	v.Say("one")
+	until(t, "one", func() bool { return strings.Contains(said(), "one") })
+	done := make(chan struct{})
+	go func() { v.Wait(); close(done) }()
+	v.Close()
+	select {
+	case <-done:
+	case <-time.After(5 * time.Second):
+		t.Error("it waits for a voice that is closed")
+	}
+	Off().Wait()
 }
 
 // TestFails: trouble is told once each, and after three it is off for good.
