@@ -33,6 +33,14 @@ type line struct {
 //	0.4  38r  OL  0.62V   what the meter shows, for the step in hand
 //	3 7 dip=main beep     a reading out of turn: red 3, black 7
 func parseLine(text string, pod mapping.Pod, mode mapping.Mode, n, cursor int, at mapping.Setting) (line, error) {
+	l, err := readLine(text, pod, mode, n, cursor, at)
+	if err == nil {
+		err = l.notLive()
+	}
+	return l, err
+}
+
+func readLine(text string, pod mapping.Pod, mode mapping.Mode, n, cursor int, at mapping.Setting) (line, error) {
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\t' })
 	if len(words) == 0 {
 		return line{}, fmt.Errorf("nothing typed: say which steps beeped, as 3 7, or 0 for none")
