@@ -31,23 +31,40 @@ var usualSwitches = map[string]string{
 //	dip low* main          rest is the starred position, else the first
 //	horn out* in!          a ! anywhere: momentary, springs back to rest
 //	dip low* main (HI LO)  what its legend shows
-//	dip, turn, horn        the usual positions
+//	dip, turn, horn        the usual positions, also without the commas
 func parseSwitches(text string) ([]mapping.Switch, error) {
 	var out []mapping.Switch
 	for _, part := range strings.Split(text, ",") {
 		if strings.TrimSpace(part) == "" {
 			continue
 		}
-		sw, err := parseSwitch(part)
-		if err != nil {
-			return nil, err
+		each := []string{part}
+		if words := strings.Fields(part); allUsual(words[1:]) {
+			each = words
 		}
-		out = append(out, sw)
+		for _, one := range each {
+			sw, err := parseSwitch(one)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, sw)
+		}
 	}
 	if len(out) == 0 {
 		return nil, fmt.Errorf("no switch named: type its name and its positions, as dip low* main")
 	}
 	return out, nil
+}
+
+// allUsual tells a list of switches from the positions of one: no position is
+// called as a usual switch is.
+func allUsual(words []string) bool {
+	for _, w := range words {
+		if _, ok := usualSwitches[strings.ToLower(w)]; !ok {
+			return false
+		}
+	}
+	return true
 }
 
 func parseSwitch(text string) (mapping.Switch, error) {
@@ -159,7 +176,11 @@ func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
 		var sws []mapping.Switch
 		if sws, err = parseSwitches(rest); err == nil {
 			p.Switches = append(p.Switches, sws...)
-			say = "added " + switchLine(sws[0]) + "; readings so far count as taken with it at " + string(sws[0].Rest)
+			var lines, rests []string
+			for _, sw := range sws {
+				lines, rests = append(lines, switchLine(sw)), append(rests, string(sw.Name)+" "+string(sw.Rest))
+			}
+			say = "added " + strings.Join(lines, ", ") + "; readings so far count as taken with " + strings.Join(rests, ", ")
 		}
 	case "position", "click":
 		say, err = addPosition(&p, strings.Fields(rest))

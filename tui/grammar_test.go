@@ -115,6 +115,16 @@ func TestParseSwitches(t *testing.T) {
 	if err != nil || len(sws) != 3 || !sws[2].Momentary || sws[1].Rest != "off" {
 		t.Errorf("three usual ones: %v %v", sws, err)
 	}
+	sws, err = parseSwitches("turn Horn dip kill, beam off* on")
+	if err != nil || len(sws) != 5 || !sws[1].Momentary || sws[3].Rest != "off" || sws[4].Name != "beam" {
+		t.Errorf("four usual ones on one line, and another: %v %v", sws, err)
+	}
+	if sws, err = parseSwitches("turn left right"); err != nil || len(sws) != 1 {
+		t.Errorf("one switch with its positions: %v %v", sws, err)
+	}
+	if _, err = parseSwitches("beam dip horn"); err == nil || !strings.Contains(err.Error(), "beam needs its positions") {
+		t.Errorf("a name without positions among usual ones: %v", err)
+	}
 	for name, text := range usualSwitches {
 		sw, err := parseSwitch(text)
 		if err != nil || string(sw.Name) != name {
