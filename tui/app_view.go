@@ -122,6 +122,9 @@ func (a *app) hints(s screen) string {
 		if b.act == actMeter && a.o.Player != nil {
 			b.hint = "as the meter shows"
 		}
+		if p, ok := s.(*probe); ok {
+			b.hint = p.hint(b)
+		}
 		if b.hint == "" || b.act == actHelp || b.act == actBack || a.idle(s, b.act) {
 			continue
 		}

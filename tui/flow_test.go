@@ -298,7 +298,13 @@ func TestOhms(t *testing.T) {
 	r.enter("38r")
 	r.sees("A bulb or a coil answers like a contact")
 	r.press("m")
-	r.sees("read ohms", "SPACE is OL")
+	r.sees("read ohms", "as 0.4 or 38; SPACE is OL", "ENTER type a figure SPACE OL")
+	r.seesNot("ENTER beep", "SPACE silent")
+	r.press("m")
+	r.sees("read diode volts", "as 0.62; SPACE is OL", "ENTER type a figure SPACE OL")
+	r.press("m")
+	r.sees("ENTER beep SPACE silent")
+	r.press("m")
 	r.press("space")
 	rs := r.a.ses.work.Readings
 	if len(rs) != 3 || rs[0].Value != 0.4 || rs[1].Value != 38 || rs[2].Outcome != mapping.OverRange || rs[2].Mode != mapping.Ohms {

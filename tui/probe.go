@@ -67,10 +67,24 @@ func (s *session) meterMode() mapping.Mode {
 
 // answerWords says what the two answer keys do with the meter as it is set.
 func (p *probe) answerWords() string {
-	if p.app.ses.meterMode() == mapping.Beep {
+	shows := [...]string{"", "0.4 or 38", "0.62"}[p.app.ses.meterMode()]
+	if shows == "" {
 		return ""
 	}
-	return "type what the meter shows, as 0.4 or 38; " + p.app.key(onProbe, actSilent) + " is OL"
+	return "type what the meter shows, as " + shows + "; " + p.app.key(onProbe, actSilent) + " is OL"
+}
+
+// hint is what a key is said to do at the foot: with the meter on a range that
+// shows figures the two answer keys do something else.
+func (p *probe) hint(b bound) string {
+	switch {
+	case p.app.ses.meterMode() == mapping.Beep:
+	case b.act == actBeep:
+		return "type a figure"
+	case b.act == actSilent:
+		return "OL"
+	}
+	return b.hint
 }
 
 // begin starts a typed line with a key that has no other meaning here: figures
