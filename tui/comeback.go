@@ -249,7 +249,8 @@ func (c *comeback) goOn(b *mapping.Bench) tea.Cmd {
 	}
 	if b != nil {
 		s.bench = *b
-		s.reclip, s.reneedle, s.relever = false, false, false
+		s.reclip, s.reneedle = false, false
+		s.sure()
 	}
 	s.holding = false
 	return s.rethink(s.ask == nil)

@@ -206,6 +206,12 @@ func TestSpoken(t *testing.T) {
 	if d := cmp.Diff(want, said); d != "" {
 		t.Error(d)
 	}
+	said = nil
+	r.press("u")
+	want = []string{"undone: 1 answer taken back; set all as shown. Red on 2, black on 1. dip to low, hold horn in."}
+	if d := cmp.Diff(want, said); d != "" {
+		t.Error(d)
+	}
 	r.a.o.Speak = func(string) error { return errors.New("no such voice") }
 	r.press("space")
 	r.sees("the speech program failed and is off now: no such voice")

@@ -8,13 +8,13 @@ import (
 )
 
 // todo is what the hands have to do to bring levers and buttons to a setting from
-// where they stand. Where nobody vouches for the levers, nor does anybody for what
-// is held.
+// where they stand. Where nobody vouches for the levers, nor does anybody for the
+// buttons that were asked to be held.
 func (s *session) todo(to mapping.Setting) (levers, hold, free []move) {
 	levers, hold, free = moves(s.work.Pod, s.standing(), to)
 	if s.relever {
 		for _, sw := range s.work.Pod.Switches {
-			if sw.Momentary && to.At(sw) == sw.Rest {
+			if s.held[sw.Name] && to.At(sw) == sw.Rest {
 				free = append(free, move{sw: sw, to: sw.Rest})
 			}
 		}

@@ -46,6 +46,22 @@ func TestLetGoIsMarked(t *testing.T) {
 	r.sees("HOLD nothing", "STAYS dip low, horn out")
 }
 
+// Nobody lets go of what was never held: an undo asks for it only where a step
+// had the button held, or was to have it.
+func TestNothingHeldNothingToLetGo(t *testing.T) {
+	r := newRig(t, started(examplePod()), nil)
+	r.press("space", "u")
+	r.sees("dip to low")
+	r.seesNot("LET GO", "let go")
+	r.press("space", "space", "u") // the step in hand held the horn
+	r.sees("◄ LET GO horn")
+	r.press("space", "space", "space", "u") // it was let go for the step undone
+	r.seesNot("LET GO", "let go")
+	r.press("/")
+	r.enter("4 5 horn=in beep")
+	r.sees("◄ LET GO horn")
+}
+
 // A control beep in between lets go of nothing.
 func TestLetGoAfterAControlBeep(t *testing.T) {
 	r := newRig(t, started(examplePod()), nil)

@@ -38,7 +38,8 @@ type session struct {
 	reneedle bool // the same for red alone
 	relever  bool // the same for the levers
 
-	hand mapping.Setting // of the last reading: the buttons that it held are held until they are let go
+	hand mapping.Setting           // of the last reading: the buttons that it held are held until they are let go
+	held map[mapping.SwitchID]bool // while nobody vouches for the levers: buttons that may be held still
 }
 
 // asked is a sweep that was put to the builder, with the answers so far.
@@ -91,7 +92,7 @@ func (k *asked) setting(step int, pod mapping.Pod) mapping.Setting {
 
 func newSession(a *app, key mapping.PodKey) *session {
 	w := a.job.Pods[key]
-	s := &session{app: a, key: key, work: w, brain: &brain{make: a.o.NewEngine}, grid: mapping.GridSeconds(w.Pod)}
+	s := &session{app: a, key: key, work: w, brain: &brain{make: a.o.NewEngine}, grid: mapping.GridSeconds(w.Pod), held: map[mapping.SwitchID]bool{}}
 	s.left = -1
 	return s
 }
@@ -141,6 +142,26 @@ func (s *session) standing() mapping.Setting {
 // the builder's own as they did for that.
 func (s *session) unsure(clips, levers bool) {
 	s.reclip, s.relever = s.reclip || clips, s.relever || levers
+	if !levers {
+		return
+	}
+	hands := []mapping.Setting{s.hand}
+	if s.ask != nil {
+		hands = append(hands, s.ask.setting(len(s.ask.said), s.work.Pod))
+	}
+	for _, sw := range s.work.Pod.Switches {
+		for _, h := range hands {
+			if sw.Momentary && h.At(sw) != sw.Rest {
+				s.held[sw.Name] = true
+			}
+		}
+	}
+}
+
+// sure takes levers and buttons to stand as the last reading had them.
+func (s *session) sure() {
+	s.relever = false
+	clear(s.held)
 }
 
 // decide keeps the builder's word about an end, so that undo can take it back.
@@ -205,7 +226,8 @@ func (s *session) answer(vs ...said) tea.Cmd {
 	}
 	k := s.ask
 	if !k.sweep.Control { // which leaves the levers, and takes the needle to the clip's own end
-		s.reclip, s.reneedle, s.relever = false, false, false
+		s.reclip, s.reneedle = false, false
+		s.sure()
 		s.hand = k.sweep.Steps[min(len(k.said)+len(vs), len(k.sweep.Steps))-1]
 	}
 	d := deed{ask: k, at: len(k.said), bench: s.bench, spent: s.spent}
@@ -296,6 +318,7 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 	}
 	s.unsure(true, true)
 	s.hand = r.Setting
+	s.unsure(true, true) // with what this reading held
 	s.app.answered(say)
 	return tea.Batch(save, s.rethink(s.ask == nil))
 }
@@ -313,8 +336,8 @@ func (s *session) amendPod(p mapping.Pod) tea.Cmd {
 // was made for the one before: it is left where it is, and whoever stood up to
 // look at the pod has clips and levers to set again.
 func (s *session) describe(p mapping.Pod) tea.Cmd {
-	s.abandon()
 	s.unsure(true, true)
+	s.abandon()
 	s.grid = mapping.GridSeconds(p)
 	return tea.Batch(s.app.put(s.key, mapping.Entry{Describe: &p}), s.rethink(true))
 }

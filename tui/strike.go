@@ -3,6 +3,7 @@ package tui
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -22,10 +23,10 @@ func (s *session) strike(reason string, ids ...mapping.ReadingID) tea.Cmd {
 		d.at = len(s.ask.said)
 		for i, id := range s.ask.ids {
 			if slices.Contains(ids, id) {
+				s.unsure(false, true) // they stand as they did for the step that was last read
 				k := *s.ask
 				k.said, k.ids = k.said[:i], k.ids[:i]
 				s.ask = &k
-				s.unsure(false, true) // they stand as they did for the step that was last read
 				break
 			}
 		}
@@ -54,20 +55,25 @@ func (s *session) restore(id mapping.ReadingID) tea.Cmd {
 }
 
 // undo takes back the last answer, line or strike-out. With nothing done in
-// this sitting it takes back the last reading that stands.
+// this sitting it takes back the last reading that stands. A voice says so, and
+// what is to be done then.
 func (s *session) undo() tea.Cmd {
 	s.deafen()
 	if s.app.saveErr != nil {
 		return s.app.ring(true)
 	}
+	cmd := s.undoLast()
+	return tea.Batch(cmd, s.app.speak(strings.TrimSpace(s.app.note+". "+s.aloud())))
+}
+
+func (s *session) undoLast() tea.Cmd {
 	if len(s.deeds) == 0 {
 		live := s.work.Live()
 		if len(live) == 0 {
 			s.app.say("nothing to undo")
 			return nil
 		}
-		cmd := s.strike("undone", live[len(live)-1].ID)
-		return cmd
+		return s.strike("undone", live[len(live)-1].ID)
 	}
 	d := s.deeds[len(s.deeds)-1]
 	s.deeds = s.deeds[:len(s.deeds)-1]
