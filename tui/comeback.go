@@ -144,7 +144,7 @@ func (c *comeback) act(a action) tea.Cmd {
 	case actGoOn:
 		return c.goOn(nil)
 	case actLeads:
-		return s.sit(otherLeads(s.bench.Leads))
+		return s.otherLeads()
 	case actKnown:
 		c.app.push(known(c.app))
 	case actBeep:

@@ -10,7 +10,7 @@ import (
 // Coming back never assumes that levers stayed: it proves them.
 func TestComingBack(t *testing.T) {
 	r := newRig(t, started(examplePod()), nil)
-	for r.a.ses.ask != nil {
+	for r.a.ses.ask.sweep.Black[0] != "4" { // the last sweep is left for the next sitting
 		r.answerTruth()
 	}
 	r.press("Q")

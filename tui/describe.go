@@ -21,6 +21,7 @@ type describe struct {
 	ends  []mapping.End
 	body  bool
 	leads mapping.Leads
+	asked bool // whether to leave with the answers lost
 }
 
 // questionAt is the question in hand.
@@ -43,7 +44,19 @@ func (d *describe) title() string        { return "describe a pod" }
 func (d *describe) typing() *editor      { return d.line }
 func (d *describe) take(tea.Msg) tea.Cmd { return nil }
 
+// leaving asks once before answers are lost: a pod is kept as a whole, with the
+// last question.
+func (d *describe) leaving() bool {
+	if d.at == askName || d.asked {
+		return true
+	}
+	d.asked = true
+	d.app.lookAt("leaving now loses what you have answered about this pod: answer on, or leave once more")
+	return false
+}
+
 func (d *describe) act(a action) tea.Cmd {
+	d.asked = false
 	switch a {
 	case actBack:
 		if d.at == askName {

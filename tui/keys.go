@@ -262,6 +262,10 @@ func (k keymap) check(own map[string][]string) error {
 	return nil
 }
 
+// CheckKeys says in one sentence what is wrong with keys of the builder's own,
+// before they are used in Options.Keys.
+func CheckKeys(own map[string][]string) error { return newKeymap(own).check(own) }
+
 // Actions lists what can be laid on other keys, in order of the alphabet.
 func Actions() []string {
 	var out []string

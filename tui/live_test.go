@@ -1,8 +1,6 @@
 package tui
 
 import (
-	"bytes"
-	"context"
 	"strings"
 	"testing"
 )
@@ -34,15 +32,8 @@ func TestAPodThatIsLive(t *testing.T) {
 		t.Fatalf("%d readings, one was taken", n)
 	}
 
-	var out bytes.Buffer
-	keep := &memory{log: started(examplePod())}
-	o := r.a.o
-	o.Keeper, o.Log, o.Plain = keep, keep.log, true
-	o.In, o.Out = strings.NewReader("3 2 12.4V\nquit\n"), &out
-	if err := Run(context.Background(), o); err != nil {
-		t.Fatal(err)
-	}
-	if flat := strings.Join(strings.Fields(out.String()), " "); !strings.Contains(flat, live) || strings.Contains(flat, "taken: ") {
-		t.Errorf("in lines:\n%s", out.String())
+	out, _ := talk(t, started(examplePod()), "3 2 12.4V\nquit\n", nil)
+	if flat := strings.Join(strings.Fields(out), " "); !strings.Contains(flat, live) || strings.Contains(flat, "taken: ") {
+		t.Errorf("in lines:\n%s", out)
 	}
 }

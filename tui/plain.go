@@ -39,6 +39,9 @@ func runPlain(ctx context.Context, o Options) error {
 	}
 	p := &plain{app: a, in: newLineReader(o.In), out: o.Out, said: o.Now()}
 	a.far = p.far
+	if o.Ears != nil {
+		p.lines(indent("* ", "the meter is not listened to here: that is for the screens; type the answers", plainWidth))
+	}
 	a.settle(a.begin())
 	for ctx.Err() == nil && p.err == nil {
 		p.show()

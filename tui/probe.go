@@ -133,11 +133,9 @@ func (p *probe) act(a action) tea.Cmd {
 	case actLine:
 		p.line, p.use = &editor{}, useAnswer
 	case actNote:
-		if len(s.work.Readings) == 0 {
-			p.app.lookAt("a note goes with a reading: take one first")
-			return nil
+		if _, ok := s.noted(); ok {
+			p.line, p.use = &editor{}, useNote
 		}
-		p.line, p.use = &editor{}, useNote
 	case actAmend:
 		p.line, p.use = &editor{}, useAmend
 	case actMode:
@@ -156,7 +154,7 @@ func (p *probe) act(a action) tea.Cmd {
 	case actWhy:
 		p.why = !p.why
 	case actLeads:
-		return s.sit(otherLeads(s.bench.Leads))
+		return s.otherLeads()
 	default:
 		return p.app.visit(a)
 	}
@@ -203,9 +201,11 @@ func (p *probe) enter() tea.Cmd {
 	}
 	switch p.use {
 	case useNote:
-		last := s.work.Readings[len(s.work.Readings)-1]
 		p.line = nil
-		return s.remark(text, last.ID)
+		if about, ok := s.noted(); ok {
+			return s.remark(text, about)
+		}
+		return nil
 	case useAmend:
 		if d, say, ok, err := meterLineOf(text); ok {
 			if err != nil {
@@ -260,6 +260,16 @@ func (a *app) refuse(err error) tea.Cmd {
 	return a.ring(true)
 }
 
+// noted is the reading that a note goes with: the last one that stands.
+func (s *session) noted() (mapping.ReadingID, bool) {
+	live := s.work.Live()
+	if len(live) == 0 {
+		s.app.lookAt("a note goes with a reading that stands: take one first")
+		return 0, false
+	}
+	return live[len(live)-1].ID, true
+}
+
 func (s *session) remark(text string, about mapping.ReadingID) tea.Cmd {
 	s.ahead = nil // the number of the next reading has changed
 	s.app.say(fmt.Sprintf("note kept with reading #%d", about))
@@ -299,11 +309,15 @@ func (p *probe) control() tea.Cmd {
 	return s.put(mapping.Sweep{Red: black[:1], Black: black[:1], Control: true, Why: mapping.Why{Reason: mapping.BiteTest, Ends: black[:1]}})
 }
 
-func otherLeads(l mapping.Leads) mapping.Leads {
-	if l == mapping.PairLeads {
-		return mapping.BunchLeads
+// otherLeads begins a sitting with the leads held the other way.
+func (s *session) otherLeads() tea.Cmd {
+	l := mapping.PairLeads
+	if s.bench.Leads == l {
+		l = mapping.BunchLeads
 	}
-	return mapping.PairLeads
+	cmd := s.sit(l)
+	s.app.say(fmt.Sprintf("sitting %d begins: %s", s.work.Session, leadsWords(l)))
+	return cmd
 }
 
 func leadsWords(l mapping.Leads) string {

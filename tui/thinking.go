@@ -82,6 +82,9 @@ func (s *session) onThought(t thought) tea.Cmd {
 			s.app.key(onProbe, actDoubts) + " shows the one re-test that settles it")
 		cmds = append(cmds, s.app.ring(true))
 	}
+	if c, ok := s.app.top().(*comeback); ok && t.asked && !t.has && open == 0 && len(c.ids) == 0 && c.line == nil {
+		return c.goOn(nil) // no sweep will be asked that a proof would be for
+	}
 	if !s.holding {
 		s.doubts = open
 	}

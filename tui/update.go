@@ -177,6 +177,9 @@ func (a *app) global(s screen, act action) tea.Cmd {
 // quit leaves when everything is on disk: the write in flight is waited for.
 // While a save has failed it says so, and leaves at the second asking only.
 func (a *app) quit() tea.Cmd {
+	if d, ok := a.top().(*describe); ok && !d.leaving() {
+		return a.ring(true)
+	}
 	switch {
 	case a.saveErr != nil && !a.leaving:
 		a.leaving = true

@@ -47,6 +47,11 @@ beside it.`,
 			if err != nil {
 				return err
 			}
+			if len(args) > 0 { // the folder of jobs itself may not be there yet
+				if _, err := os.Stat(dir); err != nil {
+					return &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", dir, cause(err)), hint: "check the name of the folder", err: err}
+				}
+			}
 			list, err := jobLines(dir)
 			if err != nil {
 				return err

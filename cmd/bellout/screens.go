@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -96,8 +97,12 @@ func (o *screenOptions) check(w *world) error {
 	if err := oneOf("leads", o.leads, "pair", "bunch"); err != nil {
 		return err
 	}
-	if _, err := keyMap(o.keys); err != nil {
+	keys, err := keyMap(o.keys)
+	if err != nil {
 		return err
+	}
+	if err := tui.CheckKeys(keys); err != nil {
+		return usageProblem("--key: "+err.Error(), "for example: --key beep=f1")
 	}
 	if !w.terminal && !o.plain {
 		return usageProblem("this is no terminal that can be drawn on",
@@ -114,13 +119,23 @@ func beginJob(ctx context.Context, w *world, name string, o screenOptions) error
 	}
 	title := strings.TrimSuffix(name[strings.LastIndexAny(name, `/\`)+1:], storage.Extension)
 	s, err := storage.Create(path, mapping.Clean(title, mapping.MaxText))
-	if err != nil {
+	switch {
+	case errors.Is(err, storage.ErrExists) && empty(path):
+		return openJob(ctx, w, path, o)
+	case err != nil:
 		return err
 	}
 	if err := closed(nil, s.Close()); err != nil {
 		return err
 	}
 	return openJob(ctx, w, path, o)
+}
+
+// empty tells of a job that was left before its first pod was described: to begin
+// it is to go on with it.
+func empty(path string) bool {
+	entries, err := storage.Read(path)
+	return err == nil && !slices.ContainsFunc(entries, func(e mapping.Entry) bool { return e.Title == nil })
 }
 
 // openJob runs the screens on a job file.
