@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -38,8 +39,8 @@ func (s *session) meterShows() said {
 }
 
 // coach is what an old hand would say now, and the score: bench minutes so far
-// against the grid's. Only in practice.
-func (p *probe) coach(w int) []string {
+// against the grid's. Only in practice. A foot that gives way keeps the meter.
+func (p *probe) coach(w, cut int) []string {
 	s := p.app.ses
 	if p.app.o.Player == nil {
 		return nil
@@ -47,15 +48,20 @@ func (p *probe) coach(w int) []string {
 	say := ""
 	if s.ask != nil {
 		say = "the meter: " + s.meterShows().words() + " (" + p.app.key(onProbe, actMeter) + " enters it). "
-		if s.shows.hint != "" {
+		switch {
+		case cut > 1:
+		case s.shows.hint != "":
 			say += "Old hand: " + s.shows.hint
-		} else {
+		default:
 			say += "Old hand: " + s.oldHand()
 		}
 	}
-	lines := wrap(say, w)
+	lines := wrap(strings.TrimSpace(say), w)
 	if most := 2 + max(0, 60-w)/10; len(lines) > most {
 		lines = append(lines[:most-1:most-1], more(lines[most-1], w))
+	}
+	if cut > 0 {
+		return lines
 	}
 	return append(lines, wrap(s.score(), w)...)
 }

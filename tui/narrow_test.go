@@ -96,3 +96,22 @@ func TestDescribeShowsWhatWasTyped(t *testing.T) {
 		}
 	}
 }
+
+// In practice the words around it give way before the step in hand does.
+func TestTheStepInHandIsNeverCrowdedOut(t *testing.T) {
+	pod := examplePod()
+	more, err := parseSwitches("turn, lights, kill, start")
+	if err != nil {
+		t.Fatal(err)
+	}
+	pod.Switches = append(pod.Switches, more...)
+	r := newRig(t, started(pod), func(o *Options) { o.Player = practiceMeter{} })
+	for _, w := range []int{40, 60, 80} {
+		for h := 12; h <= 26; h++ {
+			r.a.route(tea.WindowSizeMsg{Width: w, Height: h})
+			r.sees("▶ 1 dip → low", "2 dip → main", "the meter: silent")
+		}
+	}
+	r.a.route(tea.WindowSizeMsg{Width: 40, Height: 30})
+	r.sees("Old hand: ", "score: ", "why: ")
+}

@@ -136,7 +136,7 @@ func (p *plain) instruction() {
 	s := p.app.ses
 	if s.ask == nil {
 		p.lines((&probe{app: p.app}).idle(plainWidth))
-		p.lines((&probe{app: p.app}).coach(plainWidth))
+		p.lines((&probe{app: p.app}).coach(plainWidth, 0))
 		return
 	}
 	k := s.ask
@@ -162,7 +162,7 @@ func (p *plain) instruction() {
 	if !k.sweep.Control {
 		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. Beep or silent?", len(k.said)+1, k.steps(), s.stepNow()), plainWidth))
 	}
-	p.lines((&probe{app: p.app}).coach(plainWidth))
+	p.lines((&probe{app: p.app}).coach(plainWidth, 0))
 }
 
 func (p *plain) side(ends []mapping.EndID) string {

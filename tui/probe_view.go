@@ -12,18 +12,20 @@ import (
 
 func (p *probe) view(w, h int) []string {
 	s := p.app.ses
-	foot := p.foot(w)
-	if h < 12 && p.line == nil && len(foot) > 1 {
-		foot = []string{more(foot[0], w)}
-	}
-	if h < 7 && p.line == nil {
-		foot = nil
-	}
 	top := p.leads(w, h)
+	least := 0
 	if s.ask == nil {
 		top = p.idle(w)
 	} else {
 		top = append(top, p.levers(w, h)...)
+		least = min(s.ask.steps(), 3) // the step in hand and its neighbours are never crowded out
+	}
+	foot := p.foot(w, 0)
+	for cut := 1; cut <= mostCut && (len(top)+least+len(foot) > h || h < 12 && len(foot) > 1); cut++ {
+		foot = p.foot(w, cut)
+	}
+	if h < 7 && p.line == nil {
+		foot = nil
 	}
 	room := h - len(top) - len(foot)
 	var steps []string
@@ -271,8 +273,12 @@ func (p *probe) steps(w, room int) []string {
 	return append(out, shown...)
 }
 
+// mostCut is how far the foot of the bench gives way: first goes the score, then
+// the old hand's word, then why but for a line, then that.
+const mostCut = 4
+
 // foot is why, and the line being typed.
-func (p *probe) foot(w int) []string {
+func (p *probe) foot(w, cut int) []string {
 	s := p.app.ses
 	if p.line != nil {
 		prompt := [...]string{"answer: ", "note: ", "change: "}[p.use]
@@ -286,16 +292,19 @@ func (p *probe) foot(w int) []string {
 	if say := p.answerWords(); say != "" && s.ask != nil {
 		out = append(out, fit(p.app.th.strong.Render(say), w))
 	}
-	if s.ask != nil {
+	if s.ask != nil && cut < mostCut {
 		why := "why: " + whyWords(s.ask.sweep.Why)
 		if p.why && s.ask.sweep.Why.Seconds > 0 {
 			why += fmt.Sprintf("; takes away %.1f bits of doubt in %s", s.ask.sweep.Why.Bits, minutes(s.ask.sweep.Why.Seconds))
 		}
 		lines := wrap(why, w)
-		if len(lines) > 2 && !p.why {
+		switch {
+		case cut == mostCut-1 && len(lines) > 1:
+			lines = []string{more(lines[0], w)}
+		case len(lines) > 2 && !p.why:
 			lines = append(lines[:1], more(lines[1], w))
 		}
 		out = append(out, lines...)
 	}
-	return append(out, p.coach(w)...)
+	return append(out, p.coach(w, cut)...)
 }
