@@ -79,6 +79,7 @@ type Options struct {
 	Quiet     bool                // no bell
 	Plain     bool                // line mode
 	Screen    bool                // Out is a terminal that can be drawn on
+	Columns   int                 // of that terminal, for line mode; 0: not known
 	Bounce    time.Duration       // a second answer key within it is refused; 0: 80 ms; below 0: never
 	CrashLog  io.Writer           // where a panic's trace is kept; nil: standard error only
 	In        io.Reader

@@ -48,6 +48,10 @@ func wrap(s string, w int) []string {
 	return strings.Split(ansi.Wrap(s, w, " "), "\n")
 }
 
+// Wrapped breaks a text at words into lines of at most w cells. The first begins
+// with head, the others with as many spaces.
+func Wrapped(head, text string, w int) []string { return indent(head, text, w) }
+
 // indent wraps with a hanging indent: the first line begins with head, the
 // others with as many spaces.
 func indent(head, s string, w int) []string {

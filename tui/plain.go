@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -25,7 +26,8 @@ type plain struct {
 }
 
 const (
-	plainWidth = 78
+	mostPlain  = 78 // columns of a line
+	leastPlain = 20
 	quietFor   = 3 * time.Second // of a long thought, before a line says how far it is
 )
 
@@ -37,10 +39,14 @@ func runPlain(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
+	a.w = mostPlain
+	if o.Columns > 0 { // some terminals break a line that fills them
+		a.w = max(leastPlain, min(mostPlain, o.Columns-1))
+	}
 	p := &plain{app: a, in: newLineReader(o.In), out: o.Out, said: o.Now()}
 	a.far = p.far
 	if o.Ears != nil {
-		p.lines(indent("* ", "the meter is not listened to here: that is for the screens; type the answers", plainWidth))
+		p.lines(indent("* ", "the meter is not listened to here: that is for the screens; type the answers", p.app.w))
 	}
 	a.settle(a.begin())
 	for ctx.Err() == nil && p.err == nil {
@@ -65,7 +71,7 @@ func (p *plain) read() (string, bool) {
 	text, err := p.in.next()
 	for ; errors.Is(err, errLongLine) && p.err == nil; text, err = p.in.next() {
 		p.print("\n")
-		p.lines(indent("* ", err.Error(), plainWidth))
+		p.lines(indent("* ", err.Error(), p.app.w))
 		p.print("> ")
 	}
 	if err != nil {
@@ -109,7 +115,7 @@ func (p *plain) notice() {
 		if p.app.noteAt > 0 {
 			note = "taken: " + note
 		}
-		p.lines(indent("* ", note, plainWidth))
+		p.lines(indent("* ", note, p.app.w))
 		p.app.say("")
 	}
 }
@@ -119,13 +125,13 @@ func (p *plain) show() {
 	p.notice()
 	switch s := p.app.top().(type) {
 	case *describe:
-		for _, l := range s.view(plainWidth, 60) {
+		for _, l := range s.view(p.app.w, 60) {
 			if l != "" && !strings.HasPrefix(l, "> ") {
 				p.lines([]string{l})
 			}
 		}
 	case *comeback, *pods:
-		p.lines(s.view(plainWidth, 200))
+		p.lines(s.view(p.app.w, 200))
 	case *probe:
 		p.instruction()
 	}
@@ -135,34 +141,35 @@ func (p *plain) show() {
 func (p *plain) instruction() {
 	s := p.app.ses
 	if s.ask == nil {
-		p.lines((&probe{app: p.app}).idle(plainWidth))
-		p.lines((&probe{app: p.app}).coach(plainWidth, 0))
+		p.lines((&probe{app: p.app}).idle(p.app.w))
+		p.lines((&probe{app: p.app}).coach(p.app.w, 0))
 		return
 	}
 	k := s.ask
 	pod := s.work.Pod
 	if len(k.said) == 0 || s.reclip {
-		p.lines([]string{"", s.progress(plainWidth)})
+		p.lines([]string{"", s.progress(p.app.w)})
 		if k.sweep.Control {
-			p.lines(wrap("Control beep: touch red to the clip's own end "+endWords(pod, k.sweep.Black[0])+". It should beep.", plainWidth))
+			p.lines(wrap("Control beep: touch red to the clip's own end "+endWords(pod, k.sweep.Black[0])+". It should beep.", p.app.w))
 		} else {
-			p.lines(wrap(fmt.Sprintf("Red on %s. Black on %s.", p.side(k.sweep.Red), p.side(k.sweep.Black)), plainWidth))
+			p.lines(wrap(fmt.Sprintf("Red on %s. Black on %s.", p.side(k.sweep.Red), p.side(k.sweep.Black)), p.app.w))
 			from := k.from.Levers
 			for i, st := range k.sweep.Steps {
 				say := again(i, stepWords(pod, from, st))
 				if i == len(k.said) {
 					say = s.stepNow()
 				}
-				p.lines(indent(fmt.Sprintf("%3d  ", i+1), say, plainWidth))
+				p.lines(indent(fmt.Sprintf("%3d  ", i+1), say, p.app.w))
 				from = st
 			}
 		}
-		p.lines(wrap("Why: "+whyWords(k.sweep.Why)+".", plainWidth))
+		p.lines(wrap("Why: "+whyWords(k.sweep.Why)+".", p.app.w))
 	}
 	if !k.sweep.Control {
-		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. Beep or silent?", len(k.said)+1, k.steps(), s.stepNow()), plainWidth))
+		ask := cmp.Or((&probe{app: p.app}).answerWords(), "Beep or silent?")
+		p.lines(wrap(fmt.Sprintf("Step %d of %d: %s. %s", len(k.said)+1, k.steps(), s.stepNow(), ask), p.app.w))
 	}
-	p.lines((&probe{app: p.app}).coach(plainWidth, 0))
+	p.lines((&probe{app: p.app}).coach(p.app.w, 0))
 }
 
 func (p *plain) side(ends []mapping.EndID) string {
@@ -186,7 +193,7 @@ func (p *plain) line(text string) bool {
 		p.notice()
 		return false
 	case actHelp, "?": // as on the screens
-		p.lines(plainHelp())
+		p.lines(plainHelp(p.app.w))
 		return false
 	case actRetry:
 		a.settle(a.global(a.top(), actRetry))

@@ -15,15 +15,15 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 	switch act {
 	case actTable:
 		t := &table{app: a}
-		rows, foot := t.parts(plainWidth, 200)
+		rows, foot := t.parts(mostPlain, 200) // no end is left out, there is no going to the right
 		p.lines(append(rows, foot...))
 	case actKnown:
-		p.lines(ses.knownText(a, plainWidth))
+		p.lines(ses.knownText(a, p.app.w))
 	case actLog:
 		l := &logbook{app: a, words: strings.Fields(strings.ToLower(rest)), upTo: -1, at: 1 << 30}
 		l.sift()
 		for _, i := range l.shown {
-			p.lines(wrap(l.row(ses.work.Readings[i]), plainWidth))
+			p.lines(wrap(l.row(ses.work.Readings[i]), p.app.w))
 		}
 	case actDoubts:
 		p.doubts()
@@ -62,7 +62,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 		a.drop()
 	case actCut:
 		a.caution("cut")
-		lines, _ := (&cut{app: a, at: -1}).text(plainWidth)
+		lines, _ := (&cut{app: a, at: -1}).text(p.app.w)
 		p.lines(lines)
 	case actFate:
 		p.fate(rest)
@@ -80,7 +80,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 	case actWhy, actMode, actControl, actLeads, actReach, actFlicker, actNotSure:
 		a.settle(s.act(act))
 		if act == actWhy && ses.ask != nil {
-			p.lines(wrap(whyWords(ses.ask.sweep.Why), plainWidth))
+			p.lines(wrap(whyWords(ses.ask.sweep.Why), p.app.w))
 		}
 	default:
 		switch w := answerWord(text); w {
@@ -133,17 +133,17 @@ func (p *plain) doubts() {
 	}
 	for i, d := range open {
 		p.lines([]string{fmt.Sprintf("doubt %d:", i+1)})
-		p.lines(ses.plainDoubt(d))
+		p.lines(ses.plainDoubt(d, p.app.w))
 	}
 }
 
-func (s *session) plainDoubt(d inference.Doubt) []string {
-	out := indent("  ", s.story(d), plainWidth)
+func (s *session) plainDoubt(d inference.Doubt, w int) []string {
+	out := indent("  ", s.story(d), w)
 	for _, say := range s.suspects(d.Culprits) {
-		out = append(out, indent("  perhaps ", say, plainWidth)...)
+		out = append(out, indent("  perhaps ", say, w)...)
 	}
 	if len(d.Retest.Steps) > 0 || d.Retest.Control {
-		out = append(out, indent("  re-test: ", sweepWords(s.work.Pod, d.Retest)+" (type re-test, or set-aside)", plainWidth)...)
+		out = append(out, indent("  re-test: ", sweepWords(s.work.Pod, d.Retest)+" (type re-test, or set-aside)", w)...)
 	}
 	return out
 }
@@ -191,12 +191,12 @@ func (p *plain) fate(rest string) {
 	a.say(fmt.Sprintf("%s: %s", id, value))
 }
 
-func plainHelp() []string {
-	out := wrap("answers: beep (b), silent (s), not-sure where you could not tell, flicker, cannot-reach, or a line:", plainWidth)
+func plainHelp(w int) []string {
+	out := wrap("answers: beep (b), silent (s), not-sure where you could not tell, flicker, cannot-reach, or a line:", w)
 	for _, l := range lineHelp {
-		out = append(out, indent("  "+l[0]+strings.Repeat(" ", max(1, 24-len(l[0]))), l[1], plainWidth)...)
+		out = append(out, indent("  "+l[0]+strings.Repeat(" ", max(1, 24-len(l[0]))), l[1], w)...)
 	}
 	return append(out, wrap("commands: undo, why, table, doubts, re-test 1, set-aside 1, known, log WORDS, slipped [READING], strike-reading N, "+
 		"strike-sweep N, strike-since N, restore N, note TEXT, change end 9, control-beep, meter-mode, leads, pinout, name 5 horn, "+
-		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, labels, pods, save-again, quit", plainWidth)...)
+		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, labels, pods, save-again, quit", w)...)
 }

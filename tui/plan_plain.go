@@ -18,13 +18,13 @@ func (p *plain) harness(rest string) {
 	case h.made == nil && strings.EqualFold(rest, "new"):
 		a.settle(h.act(actNew))
 	case h.made == nil:
-		p.lines(h.absent(plainWidth))
+		p.lines(h.absent(p.app.w))
 	case rest == "":
-		p.lines(h.findingsText(plainWidth))
-		p.lines(append([]string{""}, h.waysText(plainWidth)...))
-		p.lines(append([]string{""}, h.whatIfText(plainWidth)...))
+		p.lines(h.findingsText(p.app.w))
+		p.lines(append([]string{""}, h.waysText(p.app.w)...))
+		p.lines(append([]string{""}, h.whatIfText(p.app.w)...))
 		p.lines(append([]string{""}, wrap("harness and what is dead, as in: harness left indicators dead, answers for the roadside. "+
-			"bellout plan proof --ask reads the finished harness.", plainWidth)...))
+			"bellout plan proof --ask reads the finished harness.", p.app.w)...))
 	default:
 		h.line = &editor{}
 		h.line.set(rest)

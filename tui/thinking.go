@@ -61,7 +61,7 @@ func (s *session) onThinking(m thoughtReady) tea.Cmd {
 	if m.t.partly && m.t.gen == s.gen {
 		s.takenIn = m.t.in
 		if s.app.far != nil {
-			s.app.far(s.howFar(plainWidth))
+			s.app.far(s.howFar(s.app.w))
 		}
 		return s.think(m.q)
 	}

@@ -38,14 +38,20 @@ type seat struct {
 
 func sitDown(t *testing.T, dir string, args ...string) *seat {
 	t.Helper()
-	s := &seat{t: t, dir: dir, em: vt.NewEmulator(80, 24), done: make(chan struct{})}
+	return sitAt(t, 80, "xterm-256color", dir, args...)
+}
+
+// sitAt sits down at a terminal of so many columns.
+func sitAt(t *testing.T, columns int, term, dir string, args ...string) *seat {
+	t.Helper()
+	s := &seat{t: t, dir: dir, em: vt.NewEmulator(columns, 24), done: make(chan struct{})}
 	// A shell with job control, as a person has one: it wakes what was put to
 	// sleep, after it has had the terminal for itself.
 	s.cmd = exec.Command("sh", "-mc", `bellout "$@"; code=$?; if [ $code -eq 148 ]; then echo ASLEEP; sleep 0.2; fg; code=$?; fi; exit $code`, "sh")
 	s.cmd.Args = append(s.cmd.Args, args...)
 	s.cmd.Dir = dir
-	s.cmd.Env = append(os.Environ(), "TERM=xterm-256color", storage.FolderVariable+"="+dir)
-	tty, err := pty.StartWithSize(s.cmd, &pty.Winsize{Rows: 24, Cols: 80})
+	s.cmd.Env = append(os.Environ(), "TERM="+term, storage.FolderVariable+"="+dir)
+	tty, err := pty.StartWithSize(s.cmd, &pty.Winsize{Rows: 24, Cols: uint16(columns)})
 	if err != nil {
 		t.Skip("no pseudo-terminal here: ", err)
 	}

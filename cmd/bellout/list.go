@@ -11,6 +11,7 @@ import (
 
 	"bellout/mapping"
 	"bellout/storage"
+	"bellout/tui"
 )
 
 // openList lists the jobs and opens the one that is chosen. Without a terminal
@@ -27,15 +28,18 @@ func openList(ctx context.Context, w *world) error {
 	if !w.terminal {
 		return printJobs(w.out, dir, list)
 	}
+	width := cmp.Or(w.columns, 80)
+	say := func(head, text string) string { return strings.Join(tui.Wrapped(head, text, width), "\n") }
 	for i, j := range list {
-		fmt.Fprintf(w.out, "%3d  %s  (%s, %s, %s)\n", i+1, oneLine(cmp.Or(j.Title, j.Name)), mapping.Count(len(j.Pods), "pod"), mapping.Count(j.Readings, "reading"), j.State)
+		fmt.Fprintln(w.out, say(fmt.Sprintf("%3d  ", i+1),
+			fmt.Sprintf("%s  (%s, %s, %s)", oneLine(cmp.Or(j.Title, j.Name)), mapping.Count(len(j.Pods), "pod"), mapping.Count(j.Readings, "reading"), j.State)))
 	}
 	ask := "Number of a job, or a name for a new one"
 	if len(list) == 0 {
-		fmt.Fprintf(w.out, "No jobs yet in %s.\n", oneLine(dir))
+		fmt.Fprintln(w.out, say("", "No jobs yet in "+oneLine(dir)+"."))
 		ask = "Type a name for a new one"
 	}
-	fmt.Fprintf(w.out, "%s; ENTER alone leaves: ", ask)
+	fmt.Fprint(w.out, say("", ask+"; ENTER alone leaves:")+" ")
 	answer, err := readLine(ctx, w.in)
 	switch {
 	case answer == "" && (err == nil || errors.Is(err, io.EOF)):

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"bellout/mapping"
+	"bellout/tui"
 
 	"github.com/spf13/cobra"
 )
@@ -115,9 +116,12 @@ ends across, joined ends tied, each cell with the sign of its grade.`,
 				glyphs = mapping.ASCIIGlyphs()
 			}
 			b := bufio.NewWriter(w.out)
-			fmt.Fprintf(b, "%s: %s\n%s\n", page.Pod, page.Counts, glyphs.Legend())
+			say := func(head, text string) { fmt.Fprintln(b, strings.Join(tui.Wrapped(head, text, width), "\n")) }
+			say("", fmt.Sprintf("%s: %s", page.Pod, page.Counts))
+			say("", glyphs.Legend())
 			for _, t := range page.Tables {
-				fmt.Fprintf(b, "\n%s%s\n", t.Switch, commonWords(t.Common))
+				fmt.Fprintln(b)
+				say("", t.Switch+commonWords(t.Common))
 				for _, line := range t.Draw(glyphs, width) {
 					fmt.Fprintln(b, line)
 				}
@@ -125,7 +129,7 @@ ends across, joined ends tied, each cell with the sign of its grade.`,
 			if len(page.Notes) > 0 {
 				fmt.Fprintln(b, "\nstill open, and notes")
 				for _, n := range page.Notes {
-					fmt.Fprintf(b, "* %s\n", n)
+					say("* ", n)
 				}
 			}
 			return b.Flush()

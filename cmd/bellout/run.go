@@ -23,6 +23,7 @@ type world struct {
 
 	// terminal says that both ends are a terminal, so that screens may be drawn.
 	terminal bool
+	columns  int  // of that terminal; 0: not known
 	watched  bool // the error stream is one
 	getenv   func(string) string
 	now      func() time.Time
@@ -245,6 +246,7 @@ func systemWorld() *world {
 	return &world{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr,
 		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
+		columns:  columnsOf(os.Stdout),
 		watched:  isTerminal(os.Stderr),
 		getenv:   os.Getenv, now: time.Now,
 	}

@@ -168,7 +168,7 @@ func runScreens(ctx context.Context, w *world, job journal, path string, o scree
 	}
 	options := tui.Options{
 		Keeper: job, Log: entries, NewEngine: tui.NewEngine, Player: player,
-		Keys: keys, Theme: themeFor(w, o.theme), Quiet: o.quiet, Plain: o.plain, Screen: w.terminal,
+		Keys: keys, Theme: themeFor(w, o.theme), Quiet: o.quiet, Plain: o.plain, Screen: w.terminal, Columns: w.columns,
 		In: w.in, Out: w.out, Now: w.now,
 		Sheets: &sheets{job: folded.Name, path: path, log: job.Entries},
 	}

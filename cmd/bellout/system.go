@@ -12,6 +12,15 @@ import (
 // isTerminal says whether a file is a terminal.
 func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
 
+// columnsOf is how wide a terminal is; 0 for what is none.
+func columnsOf(f *os.File) int {
+	w, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return w
+}
+
 // version is what the Go toolchain wrote into the program.
 func version() string {
 	info, ok := debug.ReadBuildInfo()
