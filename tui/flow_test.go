@@ -219,7 +219,7 @@ func TestAmendKeepsReadings(t *testing.T) {
 	r.sees("every reading so far still stands")
 	r.press("a")
 	r.enter("end 1")
-	r.sees("two ends named")
+	r.sees("there is an end 1 already")
 	r.press("esc")
 	w := r.a.ses.work
 	if len(w.Live()) != 3 || len(w.Pod.Switches[0].Positions) != 3 || w.Pod.Switches[0].Positions[1] != "half" {

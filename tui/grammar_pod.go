@@ -10,123 +10,6 @@ import (
 	"bellout/mapping"
 )
 
-// usualSwitches are the switches that most pods have, so that a name alone is
-// enough: common practice, and every one can be changed.
-var usualSwitches = map[string]string{
-	"dip":    "dip low* main",
-	"turn":   "turn left off* right",
-	"horn":   "horn out* in!",
-	"flash":  "flash out* in!",
-	"start":  "start out* in!",
-	"kill":   "kill off* run",
-	"lights": "lights off* park on",
-	"hazard": "hazard off* on",
-	"brake":  "brake out* in!",
-	"clutch": "clutch out* in!",
-	"key":    "key off* on",
-}
-
-// parseSwitches reads switches from one line, with commas between:
-//
-//	dip low* main          rest is the starred position, else the first
-//	horn out* in!          a ! anywhere: momentary, springs back to rest
-//	dip low* main (HI LO)  what its legend shows
-//	dip, turn, horn        the usual positions, also without the commas
-func parseSwitches(text string) ([]mapping.Switch, error) {
-	var out []mapping.Switch
-	for _, part := range strings.Split(text, ",") {
-		if strings.TrimSpace(part) == "" {
-			continue
-		}
-		each := []string{part}
-		if words := strings.Fields(part); allUsual(words[1:]) {
-			each = words
-		}
-		for _, one := range each {
-			sw, err := parseSwitch(one)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, sw)
-		}
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("no switch named: type its name and its positions, as dip low* main")
-	}
-	return out, nil
-}
-
-// allUsual tells a list of switches from the positions of one: no position is
-// called as a usual switch is.
-func allUsual(words []string) bool {
-	for _, w := range words {
-		if _, ok := usualSwitches[strings.ToLower(w)]; !ok {
-			return false
-		}
-	}
-	return true
-}
-
-func parseSwitch(text string) (mapping.Switch, error) {
-	legend := ""
-	if open := strings.Index(text, "("); open >= 0 {
-		legend = mapping.Clean(strings.TrimSuffix(strings.TrimSpace(text[open+1:]), ")"), mapping.MaxText)
-		text = text[:open]
-	}
-	words := strings.Fields(text)
-	if len(words) == 0 {
-		return mapping.Switch{}, fmt.Errorf("a legend needs its switch before it: type dip low* main (HI LO)")
-	}
-	if usual, ok := usualSwitches[strings.ToLower(words[0])]; ok && len(words) == 1 {
-		words = strings.Fields(usual)
-	}
-	sw := mapping.Switch{Name: mapping.SwitchID(mapping.Clean(words[0], mapping.MaxName)), Legend: legend}
-	if strings.ContainsAny(words[0], "=*!+") {
-		return sw, fmt.Errorf("a switch's name comes first and without marks, not %q: type dip low* main", mapping.Clean(words[0], mapping.MaxName))
-	}
-	if len(words) == 1 {
-		return sw, fmt.Errorf("%s needs its positions: type %s off* on, a * where it rests, a ! if it springs back", sw.Name, sw.Name)
-	}
-	for _, w := range words[1:] {
-		rest := strings.Contains(w, "*")
-		sw.Momentary = sw.Momentary || strings.Contains(w, "!")
-		q := mapping.PositionID(mapping.Clean(strings.NewReplacer("*", "", "!", "").Replace(w), mapping.MaxName))
-		if strings.ContainsAny(string(q), "=+") {
-			return sw, fmt.Errorf("position %q has a = or + in it: leave it out", q)
-		}
-		sw.Positions = append(sw.Positions, q)
-		if rest && sw.Rest != "" {
-			return sw, fmt.Errorf("%s has two rest positions: star one only", sw.Name)
-		}
-		if rest {
-			sw.Rest = q
-		}
-	}
-	if sw.Rest == "" {
-		sw.Rest = sw.Positions[0]
-	}
-	return sw, sw.Validate()
-}
-
-// switchLine is the inverse of parseSwitch.
-func switchLine(sw mapping.Switch) string {
-	var b strings.Builder
-	b.WriteString(string(sw.Name))
-	for _, q := range sw.Positions {
-		b.WriteString(" " + string(q))
-		switch {
-		case q == sw.Rest:
-			b.WriteString("*")
-		case sw.Momentary:
-			b.WriteString("!")
-		}
-	}
-	if sw.Legend != "" {
-		b.WriteString(" (" + sw.Legend + ")")
-	}
-	return b.String()
-}
-
 // parseCount reads how many wires a pod has, or their colours one by one; the
 // ends are flagged from 1 either way.
 func parseCount(text string) ([]mapping.End, error) {
@@ -160,7 +43,8 @@ func parseCount(text string) ([]mapping.End, error) {
 //	body               position dip half after low
 //	cavity 3 A4        legend dip HI LO
 func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
-	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4, legend dip HI LO, or of your meter leads 0.3"
+	const how = "type end 9, body, switch flash out* in!, position dip half after low, colour 3 blue white, cavity 3 A4, legend dip HI LO, " +
+		"for a slip remove 11 or rename 8 9, or of your meter leads 0.3"
 	word, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	rest = strings.TrimSpace(rest)
 	p := clonePod(pod)
@@ -173,15 +57,7 @@ func amend(pod mapping.Pod, text string) (mapping.Pod, string, error) {
 		p.Ends = append(p.Ends, mapping.End{ID: "BODY", Kind: mapping.Body})
 		say = "the pod's metal body counts as an end now"
 	case "switch":
-		var sws []mapping.Switch
-		if sws, err = parseSwitches(rest); err == nil {
-			p.Switches = append(p.Switches, sws...)
-			var lines, rests []string
-			for _, sw := range sws {
-				lines, rests = append(lines, switchLine(sw)), append(rests, string(sw.Name)+" "+string(sw.Rest))
-			}
-			say = "added " + strings.Join(lines, ", ") + "; readings so far count as taken with " + strings.Join(rests, ", ")
-		}
+		say, err = addSwitches(&p, rest)
 	case "position", "click":
 		say, err = addPosition(&p, strings.Fields(rest))
 	case "colour", "color", "cavity", "legend":
@@ -226,12 +102,31 @@ func addEnd(p *mapping.Pod, rest string) (string, error) {
 	if strings.ContainsAny(words[0], "+=") {
 		return "", fmt.Errorf("a flag cannot have + or = in it: call it something else than %q", e.ID)
 	}
+	if _, err := findEnd(*p, words[0]); err == nil {
+		return "", fmt.Errorf("there is an end %s already: give the new one a flag of its own", e.ID)
+	}
 	var err error
 	if e.Base, e.Tracer, err = mapping.ParseColours(strings.Join(words[1:], " ")); err != nil {
 		return "", err
 	}
 	p.Ends = append(p.Ends, e)
 	return "added end " + string(e.ID) + "; nothing is known of it yet", nil
+}
+
+func addSwitches(p *mapping.Pod, rest string) (string, error) {
+	sws, err := parseSwitches(rest)
+	if err != nil {
+		return "", err
+	}
+	var lines, rests []string
+	for _, sw := range sws {
+		if _, err := findSwitch(*p, string(sw.Name)); err == nil {
+			return "", fmt.Errorf("there is a switch %s already: call the new one otherwise", sw.Name)
+		}
+		p.Switches = append(p.Switches, sw)
+		lines, rests = append(lines, switchLine(sw)), append(rests, string(sw.Name)+" "+string(sw.Rest))
+	}
+	return "added " + strings.Join(lines, ", ") + "; readings so far count as taken with " + strings.Join(rests, ", "), nil
 }
 
 func addPosition(p *mapping.Pod, words []string) (string, error) {
@@ -243,6 +138,9 @@ func addPosition(p *mapping.Pod, words []string) (string, error) {
 		return "", err
 	}
 	q := mapping.PositionID(mapping.Clean(words[1], mapping.MaxName))
+	if _, _, err := findPosition(*p, words[0], words[1]); err == nil {
+		return "", fmt.Errorf("%s has a position %s already: call the new one otherwise", sw.Name, q)
+	}
 	at := len(sw.Positions)
 	if len(words) == 4 {
 		_, after, err := findPosition(*p, words[0], words[3])
@@ -284,8 +182,9 @@ func addMark(p *mapping.Pod, kind, rest string) (string, error) {
 			continue
 		}
 		if kind == "cavity" {
-			p.Ends[i].Cavity = mapping.Clean(text, mapping.MaxName)
-			return "end " + string(id) + " is cavity " + p.Ends[i].Cavity, nil
+			cavity := mapping.Clean(text, mapping.MaxName)
+			p.Ends[i].Cavity = cavity
+			return fmt.Sprintf("end %s is cavity %s%s", id, cavity, shared(*p, id, cavity, func(e mapping.End) string { return e.Cavity })), nil
 		}
 		if p.Ends[i].Base, p.Ends[i].Tracer, err = mapping.ParseColours(text); err != nil {
 			return "", err
@@ -297,6 +196,17 @@ func addMark(p *mapping.Pod, kind, rest string) (string, error) {
 		return say, nil
 	}
 	return "", nil
+}
+
+// shared remarks upon a cavity that another end has as well: two wires may be
+// crimped into one, but mostly it is a slip.
+func shared(pod mapping.Pod, id mapping.EndID, cavity string, of func(mapping.End) string) string {
+	for _, e := range pod.Ends {
+		if cavity != "" && e.ID != id && strings.EqualFold(of(e), cavity) {
+			return fmt.Sprintf(". %s is wire %s's as well: two wires in one cavity, or a slip?", cavity, e.ID)
+		}
+	}
+	return ""
 }
 
 func clonePod(p mapping.Pod) mapping.Pod {

@@ -147,7 +147,7 @@ func newKeymap(own map[string][]string) keymap {
 			on(actDoubts, "doubts", "readings that cannot all be right", "d"),
 			on(actKnown, "known", "what we know, what is left, why", "k"),
 			on(actLog, "", "the log of all readings", "l"),
-			on(actAmend, "", "add an end, a switch, a position, a colour", "a"),
+			on(actAmend, "", "add an end, a switch, a position, a colour; remove or rename a slip", "a"),
 			on(actLeads, "", "other leads: needle and clip, or both clipped", "L"),
 			on(actPinout, "pinout", "the pinout", "o"),
 			on(actCut, "before the cut", "before the cut: what is open, which wires to keep", "g"),

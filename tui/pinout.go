@@ -124,7 +124,11 @@ func (p *pinout) enter() tea.Cmd {
 		actName: mapping.NameFunction, actTerminal: mapping.SetTerminal, actCavity: mapping.SetNewCavity,
 	}[p.use]
 	p.line = nil
-	p.app.say(fmt.Sprintf("%s: %s", id, value))
+	say := fmt.Sprintf("%s: %s", id, value)
+	if p.use == actCavity {
+		say += shared(s.work.Pod, id, value, func(e mapping.End) string { v, _ := s.work.Decided(kind, e.ID); return v })
+	}
+	p.app.say(say)
 	return tea.Batch(s.decide(kind, id, value), p.load())
 }
 

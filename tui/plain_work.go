@@ -197,6 +197,6 @@ func plainHelp(w int) []string {
 		out = append(out, indent("  "+l[0]+strings.Repeat(" ", max(1, 24-len(l[0]))), l[1], w)...)
 	}
 	return append(out, wrap("commands: undo, why, table, doubts, re-test 1, set-aside 1, known, log WORDS, slipped [READING], strike-reading N, "+
-		"strike-sweep N, strike-since N, restore N, note TEXT, change end 9, control-beep, meter-mode, leads, pinout, name 5 horn, "+
+		"strike-sweep N, strike-since N, restore N, note TEXT, change end 9, change remove 9, control-beep, meter-mode, leads, pinout, name 5 horn, "+
 		"terminal 5 49a, new-cavity 5 B2, export FORMAT, before-cut, fate 5 insulate, face, labels, pods, save-again, quit", w)...)
 }

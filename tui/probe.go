@@ -215,7 +215,7 @@ func (p *probe) enter() tea.Cmd {
 			p.app.say(say)
 			return s.decide(d.Kind, d.End, d.Value)
 		}
-		pod, say, err := amend(s.work.Pod, text)
+		pod, say, err := changed(s.work, text)
 		if err != nil {
 			return p.app.refuse(err)
 		}

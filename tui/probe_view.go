@@ -284,7 +284,7 @@ func (p *probe) foot(w, cut int) []string {
 		prompt := [...]string{"answer: ", "note: ", "change: "}[p.use]
 		out := []string{p.line.view(prompt, w)}
 		if p.use == useAmend {
-			out = append(wrap("end 9 · switch flash out* in! · position dip half after low · colour 3 blue", w), out...)
+			out = append(wrap("end 9 · switch flash out* in! · position dip half after low · colour 3 blue · remove 11", w), out...)
 		}
 		return out
 	}

@@ -24,7 +24,7 @@ func TestAnyKeys(t *testing.T) {
 			}
 		}
 	}
-	lines := []string{"3 7", "1", "0", "0.4", "OL", "4 5 horn=in beep", "3 3 silent", "end 9", "position dip half after low", "switch kill off* run", "5 horn", "dip=main", "struck", "right", "8", "dip, turn"}
+	lines := []string{"3 7", "1", "0", "0.4", "OL", "4 5 horn=in beep", "3 3 silent", "end 9", "position dip half after low", "switch kill off* run", "5 horn", "dip=main", "struck", "right", "8", "dip, turn", "remove 9", "rename 9 x", "remove kill", "remove dip half"}
 	rapid.Check(t, func(rt *rapid.T) {
 		log := started(examplePod())
 		if rapid.Bool().Draw(rt, "empty") {
