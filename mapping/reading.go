@@ -18,6 +18,11 @@ const (
 	Diode
 )
 
+// MostDiodeVolts is the most that the diode range of a bench meter can show: it
+// puts 3 to 4 V on its open leads (common practice). What is above comes from a
+// battery.
+const MostDiodeVolts = 4.0
+
 // Outcome is what the meter said. The zero value is no outcome at all, so that
 // a forgotten field is never taken for a silence.
 type Outcome int

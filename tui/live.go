@@ -7,10 +7,6 @@ import (
 	"bellout/mapping"
 )
 
-// mostDiode is more than the diode range of a bench meter can show: it puts 3 to
-// 4 V on its open leads (common practice).
-const mostDiode = 4.0
-
 // notLive refuses a line with a voltage that comes from elsewhere than the meter.
 func (l line) notLive() error {
 	all := make([]said, 0, len(l.steps)+1)
@@ -21,7 +17,7 @@ func (l line) notLive() error {
 		all = append(all, said{outcome: r.Outcome, mode: r.Mode, value: r.Value})
 	}
 	for _, v := range all {
-		if v.outcome == mapping.Value && v.mode == mapping.Diode && v.value > mostDiode {
+		if v.outcome == mapping.Value && v.mode == mapping.Diode && v.value > mapping.MostDiodeVolts {
 			return fmt.Errorf("%s V means that the pod is live: take its plug off or battery minus off, then read again",
 				strconv.FormatFloat(v.value, 'g', -1, 64))
 		}

@@ -69,3 +69,13 @@ func TestPlainOpensThePodThatWasNamed(t *testing.T) {
 		}
 	}
 }
+
+// With the meter on a range that shows figures, lines ask for a figure.
+func TestLinesAskForWhatTheMeterShows(t *testing.T) {
+	out, _ := talk(t, started(examplePod()), "meter-mode\nmeter-mode\nquit\n", nil)
+	for _, want := range []string{"Beep or silent?", "as 0.4 or 38; silence is OL", "as 0.62; silence is OL"} {
+		if flat := strings.Join(strings.Fields(out), " "); !strings.Contains(flat, want) {
+			t.Errorf("%q is not asked:\n%s", want, out)
+		}
+	}
+}

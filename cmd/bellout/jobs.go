@@ -49,7 +49,7 @@ beside it.`,
 			}
 			if len(args) > 0 { // the folder of jobs itself may not be there yet
 				if _, err := os.Stat(dir); err != nil {
-					return &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", dir, cause(err)), hint: "check the name of the folder", err: err}
+					return &problem{code: exitFailed, text: fmt.Sprintf("reading %s: %v", dir, storage.Reason(err)), hint: "check the name of the folder", err: err}
 				}
 			}
 			list, err := jobLines(dir)

@@ -132,6 +132,9 @@ func decodeReading(raw json.RawMessage, mode mapping.Mode) (mapping.Outcome, flo
 	if number < 0 && mode == mapping.Ohms || math.IsInf(number, 0) {
 		return 0, 0, fmt.Errorf("is %s, which no meter shows: %s", raw, allowedIn(mode))
 	}
+	if mode == mapping.Diode && number > mapping.MostDiodeVolts {
+		return 0, 0, fmt.Errorf("is %s, which means that the pod is live: take its plug off or battery minus off, then read again", raw)
+	}
 	return mapping.Value, number, nil
 }
 

@@ -162,6 +162,7 @@ func TestMalformedAnswers(t *testing.T) {
 		{ohms, `{"id":7,"readings":[1e999,1]}`, "1e999"},
 		{ohms, `{"id":7,"readings":[null,1]}`, "is null"},
 		{diode, `{"id":7,"readings":["closed",0.5]}`, "in mode diode"},
+		{diode, `{"id":7,"readings":[0.6,12.4]}`, "is 12.4, which means that the pod is live"},
 		{control, `{"id":7,"readings":["closed","closed"]}`, "2 readings for 1 steps"},
 		{control, `{"id":7,"readings":[0.2]}`, "in mode beep"},
 	} {
