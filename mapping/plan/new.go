@@ -43,23 +43,45 @@ type Function struct {
 // worked out. What is left to the builder is said in sentences, and in the
 // plan's note: ends insulated, and functions with a cavity that leads nowhere.
 func New(name string, pods []NewPod) (p Plan, left []string) {
+	pods = ownNames(withoutUnused(pods))
+	key := keyContacts(pods)
+	chosen := append(joinedInside(pods), chooseSides(pods)...)
+	b := &builder{}
+	for tied := [][2]string{}; ; {
+		b = newBuilder(name, pods, tied)
+		more := b.tiedFeeds()
+		if len(more) == 0 {
+			break
+		}
+		tied = append(tied, more...)
+	}
+	left = slices.Concat(key, b.leftOver(pods), chosen, nobodyKnows(pods))
+	b.note(left)
+	b.p = Fill(b.p)
+	b.meant(pods)
+	return b.p, left
+}
+
+// newBuilder lays a plan out. Feeds that are tied share a way.
+func newBuilder(name string, pods []NewPod, tied [][2]string) *builder {
 	b := &builder{p: Plan{Name: name, Revision: "A", Volts: 12, Temperature: 60, Insulation: 105, DropPercent: 5,
 		Note:   "A first plan, made from the maps of the job. Lengths are guesses and loads typical ones: measure and mend.",
-		Supply: Supply{Battery: "lead", MainFuseMM: 150, AlternatorWatts: 200, ChargeFuseMM: 150, ContactAmps: 10}}}
+		Supply: Supply{Battery: "lead", MainFuseMM: 150, AlternatorWatts: 200, ChargeFuseMM: 150, ContactAmps: 10}},
+		tied: tied, outs: map[string][]string{}, worked: map[string][]podEnd{}}
 	b.p.Block.Module = "tray"
-	pods = withoutUnused(pods)
-	chosen := chooseSides(pods)
+	if i := slices.IndexFunc(pods, func(x NewPod) bool { return x.does(killIn) != "" && x.does(killOut) != "" }); i >= 0 {
+		b.killPod = pods[i].Name
+	}
 	b.modules(pods)
 	b.supply(pods)
 	for i := range pods {
 		b.pod(&pods[i])
 	}
+	b.starts()
 	b.outside()
-	left = append(b.leftOver(pods), chosen...)
-	b.note(left)
-	b.p = Fill(b.p)
-	b.meant(pods)
-	return b.p, left
+	b.works(pods)
+	b.p.dealColours()
+	return b
 }
 
 // usual is what ends usually lead to, by their job (see Function.job).
@@ -83,8 +105,21 @@ var usual = []struct {
 // (71 is for tone sequences).
 const horn = "horn"
 
-// job is the DIN 72552 number of an end, or that it is a horn's; empty if there is none.
+// The two sides of a kill contact that lets the supply through, as the pinout calls them:
+// DIN 72552 has 15 for both.
+const (
+	killIn  = "kill in"
+	killOut = "kill out"
+)
+
+// job is the DIN 72552 number of an end, or that it is a horn's or a side of the kill
+// contact; empty if there is none.
 func (f Function) job() string {
+	for _, side := range []string{killIn, killOut} {
+		if strings.Contains(f.What, side+",") {
+			return side
+		}
+	}
 	if what, _, _ := strings.Cut(f.What, ","); f.Din == "71" || f.Din == "" && what == horn {
 		return horn
 	}
@@ -103,19 +138,32 @@ type usualLoad struct{ name, module, kind string }
 
 type builder struct {
 	p       Plan
-	outs    map[string][]string // load's function -> where it comes out of the loom
-	colours int
+	outs    map[string][]string // a job -> where it comes out of the loom
+	worked  map[string][]podEnd // a job -> the pod ends that bring it out
+	sources []source
+	behind  []podEnd    // ends that are to be fed behind the kill contact
+	tied    [][2]string // points that have to hang on one way
+	killPod string      // the pod whose kill contact the ignition hangs behind
+	keyed   string      // the pod whose key works the ignition relay
+}
+
+// podEnd is an end of a pod, and the cavity that it comes to.
+type podEnd struct {
+	pod string
+	end mapping.EndID
+	at  string
+}
+
+// source is a point that the loom feeds, by what way. Pod and end are empty for a relay or a
+// flasher.
+type source struct {
+	podEnd
+	way    string // empty behind the kill contact
+	killed bool
 }
 
 func (b *builder) wire(from, to, in, what string, length float64) {
-	code := mapping.Colours()
-	k := b.colours % (len(code) * len(code))
-	b.colours++
-	base, tracer := string(code[k%len(code)]), string(code[(k/len(code)+k)%len(code)])
-	if base == tracer {
-		tracer = ""
-	}
-	b.p.Wires = append(b.p.Wires, Wire{Name: "w" + itoa(len(b.p.Wires)+1), From: from, To: to, Colour: base, Tracer: tracer, Length: length, In: in, What: what})
+	b.p.Wires = append(b.p.Wires, Wire{Name: "w" + itoa(len(b.p.Wires)+1), From: from, To: to, Length: length, In: in, What: what})
 }
 
 func (b *builder) modules(pods []NewPod) {
@@ -145,21 +193,34 @@ func (b *builder) supply(pods []NewPod) {
 	b.wire("alternator.+", "charge.in", Loom, "charge plus", 1)
 	b.wire("charge.out", "battery.+", Loom, "charge plus", 0.15)
 	b.wire("alternator.-", "battery.-", Loom, "charge earth", 1)
-	keyed := slices.ContainsFunc(pods, func(x NewPod) bool { return x.Key != "" && x.end("15") != "" && x.end("30") != "" })
-	if !keyed {
+	i := slices.IndexFunc(pods, NewPod.keyed)
+	if i < 0 {
 		b.wire("main.out", "block.15", Loom, "feed 15", 0.3)
 		return
 	}
+	b.keyed = pods[i].Name
 	b.p.Relays = append(b.p.Relays, Relay{Name: "RI", ContactAmps: 30, Suppressed: true, What: "ignition relay"})
 	b.wire("main.out", "RI.30", Loom, "feed", 0.3)
 	b.wire("RI.87", "block.15", Loom, "feed 15", 0.3)
 	b.wire("RI.85", "E1", Loom, "relay earth", 0.4)
 }
 
+// keyed tells whether both sides of a pod's ignition key are known.
+func (x NewPod) keyed() bool { return x.Key != "" && x.end("15") != "" && x.end("30") != "" }
+
 // end finds the end with a DIN number.
 func (x NewPod) end(din string) mapping.EndID {
+	return x.first(func(f Function) bool { return f.Din == din })
+}
+
+// does finds the end with a job.
+func (x NewPod) does(job string) mapping.EndID {
+	return x.first(func(f Function) bool { return f.job() == job })
+}
+
+func (x NewPod) first(is func(Function) bool) mapping.EndID {
 	for _, e := range x.Desc.Ends {
-		if x.Functions[e.ID].Din == din {
+		if is(x.Functions[e.ID]) {
 			return e.ID
 		}
 	}
@@ -211,26 +272,31 @@ func (b *builder) size(plug *Plug, used int) {
 
 // lead wires the loom's side of a pod's end.
 func (b *builder) lead(x *NewPod, id mapping.EndID, at, what string) {
-	f := x.Functions[id]
+	f, here := x.Functions[id], podEnd{x.Name, id, at}
 	job := f.job()
 	switch {
 	case f.Either: // which of the two is fed is the builder's to choose
-	case f.Din == "15" && x.Key != "" && len(b.p.Relays) > 0 && b.p.Relays[0].Name == "RI":
+	case job == killIn && x.Name == b.killPod:
+		b.feed(FromIgnition, what, here)
+	case job == killOut && x.Name == b.killPod:
+		b.out("1", here)
+	case job == killIn || job == killOut: // of a second kill contact: beside the first, neither would stop the engine
+	case x.Name == b.keyed && id == x.end("15"):
 		b.wire(at, "RI.86", Loom, what, 0.9)
 	case f.Din == "30":
-		b.wire(b.way(FromBattery, what), at, Loom, what, 0.9)
+		b.feed(FromBattery, what, here)
 	case f.Din == "31":
 		b.wire(at, "E1", Loom, what, 0.8)
 	case job == "56a" || job == "56b" || job == "50" || job == horn:
-		b.relay(job, at, what)
+		b.relay(job, here, what)
 	case f.Din == "49a":
-		b.p.Parts = append(b.p.Parts, Part{Name: "FL", Kind: "flasher"})
-		b.wire(b.way(FromIgnition, "indicators"), "FL.49", Loom, "49", 0.3)
-		b.wire("FL.49a", at, Loom, what, 1)
+		b.flasher(here, what)
 	case loadsOf(job) != nil:
-		b.out(job, at)
-	case x.feeds(id):
-		b.wire(b.way(FromIgnition, what), at, Loom, what, 1)
+		b.out(job, here)
+	case slices.Equal(x.feeds(id), []string{"50"}):
+		b.behind = append(b.behind, here)
+	case x.feeds(id) != nil:
+		b.feed(FromIgnition, what, here)
 	}
 }
 
@@ -243,8 +309,9 @@ func loadsOf(job string) []usualLoad {
 	return nil
 }
 
-// feeds tells whether some contact joins an end to one that feeds a load.
-func (x NewPod) feeds(id mapping.EndID) bool {
+// feeds lists the jobs of the ends that some contact joins to one, those that feed a load.
+func (x NewPod) feeds(id mapping.EndID) []string {
+	var out []string
 	for _, l := range x.Map.Links {
 		other := l.B
 		if l.B == id {
@@ -252,15 +319,9 @@ func (x NewPod) feeds(id mapping.EndID) bool {
 		} else if l.A != id {
 			continue
 		}
-		if f := x.Functions[other]; !f.Either && loadsOf(f.job()) != nil {
-			return true
+		if f := x.Functions[other]; !f.Either && loadsOf(f.job()) != nil && !slices.Contains(out, f.job()) {
+			out = append(out, f.job())
 		}
 	}
-	return false
-}
-
-func (b *builder) way(feed Feed, what string) string {
-	name := "W" + itoa(len(b.p.Block.Ways)+1)
-	b.p.Block.Ways = append(b.p.Block.Ways, Way{Name: name, Feed: feed, What: what})
-	return name
+	return out
 }

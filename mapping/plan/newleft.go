@@ -2,58 +2,11 @@ package plan
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
 	"bellout/mapping"
 )
-
-// withoutUnused takes the functions from ends that are to be insulated or left on the old
-// plug: such an end gets no cavity, feeds nothing and is fed by nothing.
-func withoutUnused(pods []NewPod) []NewPod {
-	out := slices.Clone(pods)
-	for i := range out {
-		out[i].Functions = maps.Clone(out[i].Functions)
-		for _, e := range slices.Concat(out[i].Insulate, out[i].Leave) {
-			delete(out[i].Functions, e)
-		}
-	}
-	return out
-}
-
-// chooseSides feeds the first end of every pair that can change places and leads to
-// something usual, and lets the second be the output. It says which, a sentence each.
-// The functions of the pods are changed.
-func chooseSides(pods []NewPod) []string {
-	var out []string
-	for _, x := range pods {
-		pairs := map[string][]mapping.EndID{}
-		for _, e := range x.Desc.Ends {
-			if what, isPair := x.Functions[e.ID].pair(); isPair {
-				pairs[what] = append(pairs[what], e.ID)
-			}
-		}
-		for _, what := range slices.Sorted(maps.Keys(pairs)) {
-			ends := pairs[what]
-			din := x.Functions[ends[0]].Din
-			output := Function{What: what, Din: din}
-			if len(ends) != 2 || loadsOf(output.job()) == nil {
-				continue
-			}
-			x.Functions[ends[0]], x.Functions[ends[1]] = Function{What: what + " feed"}, output
-			out = append(out, fmt.Sprintf("%s is fed at %s and comes out at %s: the two can change places.",
-				what, pointsOf(x.Name, ends[:1]), pointsOf(x.Name, ends[1:])))
-		}
-	}
-	return out
-}
-
-// pair is what the pair is for that an end belongs to, if its two ends can change places.
-func (f Function) pair() (what string, ok bool) {
-	what, _, ok = strings.Cut(f.What, ", pair with ")
-	return what, ok && f.Either
-}
 
 // leftOver says what a first plan leaves to the builder, a sentence each: the
 // wires to insulate, and what has a cavity but no wire in the loom.
@@ -68,7 +21,7 @@ func (b *builder) leftOver(pods []NewPod) []string {
 		}
 		var order []string
 		ends := map[string][]mapping.EndID{}
-		pair, either := map[string]bool{}, map[string]bool{}
+		pair, either, stop := map[string]bool{}, map[string]bool{}, map[string]bool{}
 		for _, e := range x.Desc.Ends {
 			f := x.Functions[e.ID]
 			if !b.endsAtPlug(i, e.ID) {
@@ -83,10 +36,13 @@ func (b *builder) leftOver(pods []NewPod) []string {
 			}
 			ends[what] = append(ends[what], e.ID)
 			either[what], pair[what] = either[what] || f.Either, pair[what] || isPair
+			stop[what] = stop[what] || f.Din == "2"
 		}
 		for _, what := range order {
 			do := "give it a load or a feed, or insulate it"
 			switch {
+			case stop[what]:
+				do = "earthing it stops the engine: to the stop terminal of the ignition unit, never to a feed"
 			case pair[what]:
 				do = "choose which end is fed, and give the other its load"
 			case either[what]:
@@ -151,4 +107,27 @@ func (b *builder) meant(pods []NewPod) {
 			b.p.Expected = append(b.p.Expected, Expected{Kind: f.Kind, Where: f.Where, Why: why[f.Where]})
 		}
 	}
+}
+
+// nobodyKnows says which ends have a contact and no function, a sentence a pod.
+func nobodyKnows(pods []NewPod) []string {
+	var out []string
+	for _, x := range pods {
+		if ends := x.unnamed(); len(ends) > 0 {
+			out = append(out, fmt.Sprintf("Nobody knows what for, in no plug: %s. Name or insulate them.", pointsOf(x.Name, ends)))
+		}
+	}
+	return out
+}
+
+// unnamed lists the ends with a contact that have no function, and that nobody has decided on.
+func (x NewPod) unnamed() []mapping.EndID {
+	var out []mapping.EndID
+	for _, e := range x.Desc.Ends {
+		in := func(l mapping.Link) bool { return l.A == e.ID || l.B == e.ID }
+		if e.Kind != mapping.Body && x.Functions[e.ID] == (Function{}) && slices.ContainsFunc(x.Map.Links, in) && !slices.Contains(slices.Concat(x.Insulate, x.Leave), e.ID) {
+			out = append(out, e.ID)
+		}
+	}
+	return out
 }

@@ -10,10 +10,11 @@ import (
 
 // relay lets a pod's end work a coil, and feeds the load from a way or, for
 // the starter, from the battery.
-func (b *builder) relay(job, at, what string) {
+func (b *builder) relay(job string, here podEnd, what string) {
 	name := map[string]string{"56a": "RM", "56b": "RD", "50": "RS", horn: "RH"}[job]
+	b.worked[job] = append(b.worked[job], here)
+	b.wire(here.at, name+".86", Loom, what, 1)
 	if slices.ContainsFunc(b.p.Relays, func(r Relay) bool { return r.Name == name }) {
-		b.wire(at, name+".86", Loom, what, 1)
 		return
 	}
 	r := Relay{Name: name, ContactAmps: 30, Suppressed: true, What: what}
@@ -21,7 +22,6 @@ func (b *builder) relay(job, at, what string) {
 		r.ContactAmps, r.CoilOhms = 150, 12
 	}
 	b.p.Relays = append(b.p.Relays, r)
-	b.wire(at, name+".86", Loom, what, 1)
 	b.wire(name+".85", "E1", Loom, "relay earth", 0.4)
 	if job == "50" {
 		b.wire("battery.+", name+".30", Loom, "starter cable", 0.2)
@@ -30,15 +30,14 @@ func (b *builder) relay(job, at, what string) {
 		b.p.Loads = append(b.p.Loads, Load{Name: "starter", Module: "engine", Kind: "starter motor"})
 		return
 	}
-	b.wire(b.way(FromIgnition, what), name+".30", Loom, what+" feed", 0.3)
-	b.out(job, name+".87")
+	b.feed(FromIgnition, what+" feed", podEnd{at: name + ".30"})
+	b.outs[job] = append(b.outs[job], name+".87")
 }
 
-func (b *builder) out(job, at string) {
-	if b.outs == nil {
-		b.outs = map[string][]string{}
-	}
-	b.outs[job] = append(b.outs[job], at)
+// out notes that a job comes out of the loom at a pod's end.
+func (b *builder) out(job string, here podEnd) {
+	b.worked[job] = append(b.worked[job], here)
+	b.outs[job] = append(b.outs[job], here.at)
 }
 
 // outside adds the modules that pods do not bring: their plugs, loads, earths.
