@@ -151,6 +151,10 @@ func plant(sound Plan) []planted {
 			p.rename("swap", l.Name+".-")
 		})
 		switch l.GroupOf() {
+		case Motor, Ignition, Brake, Headlamp:
+			add(NoPurpose, l.Name, func(p *Plan) { p.Loads[i].Works = nil })
+		}
+		switch l.GroupOf() {
 		case Motor, Ignition:
 			continue
 		}

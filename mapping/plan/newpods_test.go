@@ -62,7 +62,7 @@ func readable(t *testing.T, pods ...plan.NewPod) (plan.Plan, []string) {
 	}
 	for _, f := range plan.Check(back) {
 		switch f.Kind {
-		case plan.TiedWays, plan.Bypassed, plan.ShortToGnd, plan.Unfused, plan.NotAsMeant:
+		case plan.TiedWays, plan.Bypassed, plan.ShortToGnd, plan.Unfused, plan.NotAsMeant, plan.NoPurpose:
 			t.Errorf("%s at %s, %s: %s %v", f.Kind, f.Where, f.Setting, f.Say, f.Path)
 		}
 	}

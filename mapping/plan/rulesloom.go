@@ -35,6 +35,7 @@ func loomRules(p *Plan, f *facts) []Finding {
 	earthRules(p, f, add)
 	chainRules(p, f, add)
 	endRules(p, f, add)
+	purposeRules(p, add)
 	for _, w := range unplug(p, f.n, f) {
 		for _, l := range w.Beyond {
 			say := fmt.Sprintf("pulling plug %s kills %s, which is not in its module: give it feed and earth of its own, or mark it as meant", w.Where, l)
