@@ -39,6 +39,9 @@ const (
 	memory = "common practice, from memory: measure yours"
 )
 
+// usbSocket is a kind that draws only what is plugged into it.
+const usbSocket = "usb socket"
+
 // Kinds gives the library: typical figures, each with where it comes from.
 func Kinds() []Kind {
 	return []Kind{
@@ -65,7 +68,7 @@ func Kinds() []Kind {
 		{"warning lamp 3 W", 3, 0, Steady, Warning, false, 0.09, true, common},
 		{"warning lamp led", 0.24, 0, Steady, Warning, true, 1, true, common},
 		{"instruments", 4, 0, Steady, Clocks, true, 1, false, common},
-		{"usb socket", 18, 0, Steady, Accessory, true, 1, false, common},
+		{usbSocket, 18, 0, Steady, Accessory, true, 1, false, common},
 		{"heated grips", 42, 0, Steady, Accessory, false, 0.95, false, memory},
 		{"accessory", 12, 0, Steady, Accessory, true, 1, false, common},
 	}
@@ -132,4 +135,10 @@ func (l Load) ColdOhms() float64 {
 		return 0
 	}
 	return l.hotOhms() * k.Cold
+}
+
+// filament tells whether a load is a lamp with one: its resistance rises tenfold as it glows.
+func (l Load) filament() bool {
+	k, ok := KindOf(l.Kind)
+	return ok && !k.LED && k.Cold < 0.2 && k.Group != Motor
 }

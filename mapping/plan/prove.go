@@ -232,15 +232,7 @@ func (p *prover) loadsOf(i int, s *state) {
 		if p.works[l.load] == nil {
 			continue
 		}
-		meant := false
-		for _, cond := range p.works[l.load] {
-			ok := true
-			for _, t := range cond {
-				ok = ok && t.mask&(1<<s.set[t.sw]) != 0
-			}
-			meant = meant || ok
-		}
-		if meant != fed {
+		if meant(p.works[l.load], s.set) != fed {
 			p.note(i, NotAsMeant, l.name, func(st *state) (string, []string) {
 				if st.fed(l) {
 					return fmt.Sprintf("%s works here and is not meant to: look for swapped wires or cavities", l.name), n.feedPath(st, l)
