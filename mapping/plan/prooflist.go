@@ -21,12 +21,14 @@ func ProofList(p Plan) []ProofCheck {
 	b.crimps()
 	b.tables()
 	b.waysToEarth()
+	b.outputsToEarth()
 	b.lamps()
 	b.waysApart()
 	b.wires()
 	b.earths()
 	b.battery()
 	b.coils()
+	b.diodes()
 	b.add(ProofCheck{ID: "10-wiggle", Group: "10 wiggle", Do: "Full lock both ways and wiggle every branch while repeating 3 and 6", Expect: "no change", Unit: "tick", Bad: "broken strand, or a loom too short"})
 	return b.out
 }
@@ -125,7 +127,7 @@ func (b *prooflist) waysToEarth() {
 		if len(b.f.loadsOf[i]) == 0 {
 			continue
 		}
-		b.add(ProofCheck{ID: "3-" + w.Name, Group: "3 ways to earth, loads out", Do: "Fuses out, loads and relays unplugged, every lever in every position", Red: w.Name, Black: "battery.-",
+		b.add(ProofCheck{ID: "3-" + w.Name, Group: groupToEarth, Do: "Fuses out, loads and relays unplugged, every lever in every position", Red: w.Name, Black: "battery.-",
 			Set: "all", Expect: "OL, more than 1 M ohm", Unit: "ohm", Min: 1e6, Bad: "short or pinched wire; 10 k and more may be electronics"})
 	}
 }
