@@ -174,20 +174,16 @@ func (b *prooflist) reachable(li int) (point, set string) {
 	for i := 1; i < len(path); i++ {
 		x, _, _ := strings.Cut(path[i-1], ".")
 		y, _, _ := strings.Cut(path[i], ".")
-		if x == y && b.isGate(x) {
+		if x == y && b.n.isGate(x) {
 			point = path[i]
 		}
 	}
 	return point, b.f.levers(li, path)
 }
 
-func (b *prooflist) isGate(name string) bool {
-	for _, g := range b.n.gates {
-		if g.name == name {
-			return true
-		}
-	}
-	return false
+// isGate tells whether a name is a relay's or a flasher's.
+func (n *network) isGate(name string) bool {
+	return slices.ContainsFunc(n.gates, func(g gateEdge) bool { return g.name == name })
 }
 
 func (b *prooflist) state(li int) *state {

@@ -125,6 +125,8 @@ type SharedFeed struct {
 	Broken  int     // rules that the plan's own sharing breaks
 	Fullest float64 // most steady amps on one of the plan's ways
 	Say     []string
+
+	fuses []float64 // what the plan's own ways ask for
 }
 
 // WhatIf is what happens when one plug is pulled or one way's fuse is out.

@@ -86,6 +86,9 @@ func breaches(gs []Group) map[string]bool {
 		GroupBrake: has(Brake) && has(Indicator),
 	}
 	for _, g := range gs {
+		if g == "" { // a coil
+			continue
+		}
 		switch g {
 		case Ignition, Start, Motor:
 		default:

@@ -7,7 +7,8 @@ import (
 	"strings"
 )
 
-// ShareLoad is a load to be put on one of several equal ways. Loads with the
+// ShareLoad is a load to be put on one of several equal ways. One of no group, a relay's
+// coil, breaks no rule beside anything. Loads with the
 // same Circuit (a pod's one feed) go together. FuseMax is the largest fuse that
 // its thinnest wire allows, 0 for any.
 type ShareLoad struct {
@@ -63,6 +64,13 @@ func Share(loads []ShareLoad, ways int) (Sharing, error) {
 			return Sharing{}, fmt.Errorf("load %q has currents that cannot be: give amps from 0 up", l.Name)
 		}
 	}
+	s := newSharer(loads, ways)
+	s.search(0, 0, 0)
+	return s.result(loads), nil
+}
+
+// newSharer prepares a search.
+func newSharer(loads []ShareLoad, ways int) *sharer {
 	s := &sharer{items: itemsOf(loads), bins: make([]bin, ways), bestBroken: math.MaxInt32, bestMax: math.MaxInt32, seen: map[[2]uint64]struct{}{}}
 	s.at = make([]int, len(s.items))
 	s.rest = make([][3]int, len(s.items)+1)
@@ -70,7 +78,9 @@ func Share(loads []ShareLoad, ways int) (Sharing, error) {
 	total := 0
 	for i := len(s.items) - 1; i >= 0; i-- {
 		s.rest[i] = s.rest[i+1]
-		s.rest[i][kindOfMask(s.items[i].mask)] += s.items[i].steady
+		if m := s.items[i].mask; m != 0 {
+			s.rest[i][kindOfMask(m)] += s.items[i].steady
+		}
 		s.alone[i] = s.alone[i+1] | bin{}.with(s.items[i]).rules
 		total += s.items[i].steady
 		s.floorMax = max(s.floorMax, s.items[i].steady)
@@ -84,17 +94,29 @@ func Share(loads []ShareLoad, ways int) (Sharing, error) {
 		slices.SortFunc(by, func(a, b int) int { return b - a })
 		s.floorMax = max(s.floorMax, by[ways-1]+by[ways])
 	}
-	s.search(0, 0, 0)
-	return s.result(loads), nil
+	return s
+}
+
+// arranged is the sharing of loads as they are put on ways, as it stands.
+func (s *sharer) arranged(loads []ShareLoad, at []int) Sharing {
+	for i, it := range s.items {
+		s.at[i] = at[it.loads[0]]
+	}
+	return s.told(loads)
 }
 
 func (s *sharer) result(loads []ShareLoad) Sharing {
-	out := Sharing{Exact: !s.cut, Way: make([]int, len(loads))}
 	if s.best == nil {
 		s.best = make([]int, len(s.items))
 	}
 	copy(s.at, s.best)
 	s.even()
+	return s.told(loads)
+}
+
+// told is the arrangement in s.at with its figures and reasons.
+func (s *sharer) told(loads []ShareLoad) Sharing {
+	out := Sharing{Exact: !s.cut, Way: make([]int, len(loads))}
 	bins := s.fill()
 	for i, it := range s.items {
 		for _, l := range it.loads {

@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-var allGroups = []Group{Headlamp, Rear, Position, Brake, Indicator, Horn, Ignition, Start, Warning, Clocks, Accessory}
+var allGroups = []Group{Headlamp, Rear, Position, Brake, Indicator, Horn, Ignition, Start, Warning, Clocks, Accessory, ""}
 
 func someLoads(r *rand.Rand, n int) []ShareLoad {
 	var out []ShareLoad
@@ -67,6 +67,9 @@ func exhaustive(loads []ShareLoad, ways int) (broken int, fullest float64) {
 				}
 				others, beside := 0, 0
 				for g := range on {
+					if g == "" {
+						continue
+					}
 					if g != Ignition && g != Start && g != Motor {
 						others++
 					}

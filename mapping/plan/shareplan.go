@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,11 +28,9 @@ func ShareLoads(p Plan, feed Feed) []ShareLoad {
 			continue
 		}
 		limit, _ := f.limit(way)
-		sl := ShareLoad{Name: l.name, Group: Position, Peak: n.amps(l), FuseMax: limit, Circuit: f.entry(li)}
-		if l.load >= 0 {
+		sl := ShareLoad{Name: l.name, Peak: n.amps(l), FuseMax: limit, Circuit: f.entry(li)}
+		if l.load >= 0 { // a coil breaks no rule, as in groupsOn
 			sl.Group = p.Loads[l.load].GroupOf()
-		} else if n.duty(l) == Peak {
-			sl.Group = Start
 		}
 		if n.duty(l) == Steady {
 			sl.Steady = n.amps(l)
@@ -41,18 +40,17 @@ func ShareLoads(p Plan, feed Feed) []ShareLoad {
 	return out
 }
 
-// entry is the first point that a load's current enters behind its way and
-// shares with others: a pod's end, else what its way is joined to for good.
+// entry is the first contact that a load's current comes to behind its way, of a pod, a relay
+// or a flasher: what hangs behind it cannot be moved apart. Empty if there is none.
 func (f *facts) entry(li int) string {
-	s := newState(f.n)
-	copy(s.set, f.best[li])
-	f.n.eval(s)
-	for _, at := range f.n.feedPath(s, f.n.loads[li]) {
+	path := f.path(li)
+	for i, at := range path {
 		name, _, _ := strings.Cut(at, ".")
-		for _, pod := range f.n.plan.Pods {
-			if pod.Name == name {
-				return at
-			}
+		if slices.ContainsFunc(f.n.plan.Pods, func(x Pod) bool { return x.Name == name }) {
+			return at
+		}
+		if i+1 < len(path) && strings.HasPrefix(path[i+1], name+".") && f.n.isGate(name) {
+			return at
 		}
 		if strings.HasSuffix(at, ".+") {
 			break
@@ -85,7 +83,8 @@ func ShareOut(p Plan) []SharedFeed {
 					s.Broken++
 				}
 			}
-			if len(f.loadsOf[i]) > 0 && proposeFuse(f.steady[i], f.peak[i], limit) == 0 {
+			s.fuses = append(s.fuses, proposeFuse(f.steady[i], f.peak[i], limit))
+			if len(f.loadsOf[i]) > 0 && s.fuses[len(s.fuses)-1] == 0 {
 				s.Broken++
 			}
 			s.Fullest = max(s.Fullest, round(f.steady[i], 3))
@@ -98,6 +97,7 @@ func ShareOut(p Plan) []SharedFeed {
 			continue // the plan's own currents are sound, Read has seen to it
 		}
 		s.Best = best.named(s.Loads, planned)
+		f.keepPlanned(&s, planned)
 		s.Say = append(s.Say, s.verdict())
 		for _, b := range s.Best.Broken {
 			s.Say = append(s.Say, s.name(b))
@@ -105,6 +105,25 @@ func ShareOut(p Plan) []SharedFeed {
 		out = append(out, s)
 	}
 	return out
+}
+
+// keepPlanned lets the plan's own sharing be the best where the search has found none that is
+// better. The search adds up all loads of a way, and cannot know which of them no setting
+// feeds at once; the plan's own amps are those of its settings.
+func (f *facts) keepPlanned(s *SharedFeed, planned map[string]int) {
+	better := cmp.Or(cmp.Compare(len(s.Best.Broken), s.Broken), cmp.Compare(round(s.Best.Fullest, 1), round(s.Fullest, 1))) < 0
+	at := make([]int, len(s.Loads))
+	for i, l := range s.Loads {
+		w, ok := planned[l.Name]
+		if better = better || !ok; better {
+			return
+		}
+		at[i] = w
+	}
+	exact := s.Best.Exact
+	s.Best = newSharer(s.Loads, len(s.Ways)).arranged(s.Loads, at)
+	s.Best.Exact, s.Best.Fullest, s.Best.Fuse = exact, s.Fullest, s.fuses
+	s.Best.Broken = slices.DeleteFunc(s.Best.Broken, func(b BrokenRule) bool { return b.Rule == NoFuseFits && s.fuses[b.Way] > 0 })
 }
 
 // verdict is how the plan's sharing stands against the best.

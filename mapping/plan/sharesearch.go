@@ -30,6 +30,8 @@ const (
 
 func maskOfGroup(g Group) uint16 {
 	switch g {
+	case "":
+		return 0
 	case Headlamp:
 		return gHead
 	case Rear:
@@ -317,7 +319,7 @@ func (s *sharer) roomFor(i, broken int) bool {
 		switch {
 		case !b.used:
 			empty++
-		case b.rules != 0:
+		case b.rules != 0 || b.mask == 0: // coils alone: open to any kind
 			open += max(0, room-b.steady)
 		default:
 			free[kindOfMask(b.mask)] += max(0, room-b.steady)
