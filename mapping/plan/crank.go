@@ -28,13 +28,16 @@ func (p *Plan) cranks(s Size) float64 {
 }
 
 // addCrank notes what each wire carries while a starter motor turns: the motor takes its
-// nominal current whatever its cables lose.
-func (out *solved) addCrank(fl *flowing, l loadEdge) {
-	took := fl.across(l) / l.ohms
+// nominal current whatever its cables lose. What flows with the motor standing still is not
+// the motor's, and is not scaled with it.
+func (out *solved) addCrank(turning, still *flowing, l loadEdge) {
+	took := turning.across(l) / l.ohms
 	if took <= 0 {
 		return
 	}
-	for i, a := range fl.wire {
-		out.crank[i] = max(out.crank[i], a*l.nominal/took)
+	for i, a := range turning.wire {
+		if more := a - still.wire[i]; more > 0.01*took {
+			out.crank[i] = max(out.crank[i], still.wire[i]+more*l.nominal/took)
+		}
 	}
 }

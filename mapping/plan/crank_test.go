@@ -89,3 +89,19 @@ func TestStarterCables(t *testing.T) {
 		t.Error("nothing is said of a starter that returns through a thin earth wire")
 	}
 }
+
+// TestOnlyStarterCablesCrank: what the ignition and the lamps carry while the starter turns
+// asks for no starter cable, whatever the cables lose.
+func TestOnlyStarterCablesCrank(t *testing.T) {
+	p := sized(heron(t), 1)
+	for i, w := range p.Wires {
+		if !slices.Contains(starterCables, w.Name) {
+			p.Wires[i].MM2 = 0
+		}
+	}
+	for _, w := range Work(p).Wires {
+		if w.Cranking && w.Amps < 50 { // the motor draws 100 A, and comes back by two wires
+			t.Errorf("%s carries %v A while the starter turns: %s", w.Name, w.Amps, w.Reason)
+		}
+	}
+}

@@ -50,7 +50,7 @@ func solveAll(f *facts) *solved {
 		fl := turning.solve(s)
 		out.loads[li], out.states[li] = fl, s
 		if n.motor(n.loads[li]) { // cranking is left out of the tables (33 CFR 183.425(g))
-			out.addCrank(fl, n.loads[li])
+			out.addCrank(fl, idle.solve(s), n.loads[li])
 			continue
 		}
 		for i, a := range fl.wire {
