@@ -5,6 +5,9 @@ import (
 	"strings"
 )
 
+// NoBattery is a plan in which no current can be followed.
+const NoBattery = "no-battery"
+
 // Check finds everything that is wrong with a plan, sorted; what the plan
 // marks as expected is left out. No finding means that every rule holds in
 // every setting of every pod and every key position.
@@ -21,6 +24,10 @@ func Check(p Plan) []Finding {
 // CheckAll gives the same with the expected ones in it, marked. A mark that
 // fits nothing is a finding itself: the harness has changed under it.
 func CheckAll(p Plan) []Judged {
+	if !wired(&p, "battery.+") {
+		return []Judged{{Finding: Finding{Kind: NoBattery, Where: "battery", Say: "nothing is wired to battery.+, and current is followed from a battery only, so nothing of this plan is checked: " +
+			"wire it, or for a machine without one draw a battery where its capacitor is"}}}
+	}
 	n := compile(&p, nil)
 	f := gather(n)
 	s := solveAll(f)

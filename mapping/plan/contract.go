@@ -13,7 +13,7 @@ func (n *network) addRest() {
 		k, _ := KindOf(l.Kind)
 		n.loads = append(n.loads, loadEdge{
 			plusP: n.point(l.Name + ".+"), minusP: n.point(l.Name + ".-"), load: i,
-			name: l.Name, ohms: l.hotOhms(), led: k.LED,
+			name: l.Name, ohms: l.hotOhms(), led: k.LED, stops: k.Name == magneto,
 			nominal: l.NominalAmps(), lasts: l.DutyOf(), group: l.GroupOf(),
 		})
 	}

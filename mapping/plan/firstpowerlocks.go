@@ -15,7 +15,7 @@ const maxLocks = 1 << 12
 func (b *power) locks() {
 	works := b.n.works()
 	for _, l := range b.n.loads {
-		if l.load < 0 || works[l.load] == nil {
+		if l.load < 0 || works[l.load] == nil || l.stops { // what earthing stops is a cold check
 			continue
 		}
 		switch l.group {

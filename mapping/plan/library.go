@@ -39,6 +39,9 @@ const (
 	memory = "common practice, from memory: measure yours"
 )
 
+// magneto is a kind that nothing feeds: it runs unless its + is at earth.
+const magneto = "magneto ignition"
+
 // usbSocket is a kind that draws only what is plugged into it.
 const usbSocket = "usb socket"
 
@@ -61,6 +64,7 @@ func Kinds() []Kind {
 		{"horn", 42, 0, Brief, Horn, false, 0.3, true, memory},
 		{"ignition coil", 48, 0, Steady, Ignition, false, 1, false, memory},
 		{"ignition box", 36, 0, Steady, Ignition, true, 1, false, memory},
+		{magneto, 0, 0, Steady, Ignition, true, 1, false, common + ": makes its own current, earthing its + (DIN 72552: 2) stops it"},
 		{"fuel pump", 60, 0, Steady, Ignition, false, 0.3, false, memory},
 		{"starter relay coil", 30, 0, Peak, Start, false, 1, false, memory},
 		{"starter motor", 0, 100, Peak, Motor, false, 0.2, false, common + ": 50 to 150 A"},

@@ -220,6 +220,13 @@ func plant(sound Plan) []planted {
 	}
 	add(Overloaded, "FL", func(p *Plan) { p.Parts[0].Amps = 1 })
 	add(FlasherWiring, "FL", func(p *Plan) { p.swap("FL.49", "FL.49a") })
+	add(NoBattery, "battery", func(p *Plan) {
+		p.drop(func(w Wire) bool { return w.From != "battery.+" && w.To != "battery.+" })
+	})
+	add(StopFed, "magneto", func(p *Plan) {
+		*p = magnetoOn(*p)
+		p.link("W8", "PE.5", Loom)
+	})
 	add(NoMainFuse, "main", func(p *Plan) { p.Supply.MainFuse = 0 })
 	add(MainFar, "main", func(p *Plan) { p.Supply.MainFuseMM = 450 })
 	add(MainSmall, "main", func(p *Plan) { p.Supply.MainFuse = 10 })

@@ -81,6 +81,7 @@ type loadEdge struct {
 	name          string
 	ohms          float64
 	led           bool
+	stops         bool    // runs unless its plus is at earth, and is never to be fed
 	nominal       float64 // amps
 	lasts         Duty
 	group         Group

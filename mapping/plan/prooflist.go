@@ -22,6 +22,7 @@ func ProofList(p Plan) []ProofCheck {
 	b.tables()
 	b.waysToEarth()
 	b.outputsToEarth()
+	b.stopWires()
 	b.lamps()
 	b.waysApart()
 	b.wires()

@@ -34,6 +34,19 @@ func (b *prooflist) diodes() {
 	}
 }
 
+// stopWires reads the wires that stop an ignition by earthing it: levers that fail to stop the
+// engine show here before it runs.
+func (b *prooflist) stopWires() {
+	for _, l := range b.n.loads {
+		if !l.stops || !wired(b.p, l.name+".+") {
+			continue
+		}
+		set := strings.Join(b.p.Loads[l.load].Works, " or ")
+		b.add(ProofCheck{ID: "3-" + l.name, Group: groupToEarth, Do: l.name + " unplugged, at its stop wire, never a feed", Red: l.name + ".+", Black: "battery.-", Set: set,
+			Expect: "OL; 0.2 ohm or less with any other levers", Unit: "tick", Bad: "the engine would not stop, or not run: bad earth of the kill contact, or two wires swapped"})
+	}
+}
+
 const (
 	groupToEarth = "3 ways to earth, loads out"
 	groupDiodes  = "9 diodes"

@@ -100,7 +100,7 @@ func (p *prover) group(g group) []Finding {
 	})
 	var out []Finding
 	for _, l := range g.loads {
-		if !p.fed[l] && n.loads[l].load >= 0 {
+		if !p.fed[l] && n.loads[l].load >= 0 && !n.loads[l].stops {
 			out = append(out, Finding{Kind: NeverFed, Where: n.loads[l].name,
 				Say: fmt.Sprintf("no setting of any switch feeds %s: see that both its sides are wired", n.loads[l].name)})
 		}
@@ -207,6 +207,10 @@ func (p *prover) loadsOf(i int, s *state) {
 			continue
 		}
 		load := n.plan.Loads[l.load]
+		if l.stops {
+			p.stopWire(i, s, l)
+			continue
+		}
 		if fed {
 			p.fed[li] = true
 			if off && !load.Always {

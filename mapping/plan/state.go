@@ -132,3 +132,6 @@ func (s *state) backward(l loadEdge) bool {
 	a, b := s.root[l.plus], s.root[l.minus]
 	return a != b && s.live[b] && s.earth[a] && !s.earth[b]
 }
+
+// stopped tells whether what runs by itself is stopped: its plus is at earth.
+func (s *state) stopped(l loadEdge) bool { return s.earth[s.root[l.plus]] }

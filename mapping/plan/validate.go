@@ -219,7 +219,11 @@ func (r *reader) rating(place string, x float64) {
 }
 
 func (r *reader) words(p *Plan) {
-	r.oneOf("supply.battery", "the battery", p.Supply.Battery, "", "lead", "lithium")
+	if p.Supply.Battery == "none" {
+		r.on("supply.battery", "a plan without a battery cannot be followed: leave battery out, and draw one where the capacitor is")
+	} else {
+		r.oneOf("supply.battery", "the battery", p.Supply.Battery, "", "lead", "lithium")
+	}
 	r.rating("supply.main_fuse", p.Supply.MainFuse)
 	r.rating("supply.charge_fuse", p.Supply.ChargeFuse)
 	for i, w := range p.Block.Ways {
