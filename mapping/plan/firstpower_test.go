@@ -74,6 +74,17 @@ func TestSeriesLamp(t *testing.T) {
 	if a := f.wayAlone(8); a.series < 0.95*a.amps || a.series > a.amps { // W9, a relay coil
 		t.Errorf("behind the lamp flow %.3f A of %.3f", a.series, a.amps)
 	}
+	for i := range p.Loads {
+		if p.Loads[i].Name == "main telltale" {
+			p.Loads[i].Kind = "warning lamp led"
+		}
+	}
+	if s := stepOf(t, p, "W3"); !strings.Contains(s.Expect, "about 1.6 A") {
+		t.Errorf("a telltale's little electronics hide what the headlamp draws: %s", s.Expect)
+	}
+	if s := stepOf(t, p, "W8"); !strings.Contains(s.Expect, "electronics may not start") {
+		t.Errorf("instruments: %s", s.Expect)
+	}
 	if s := stepOf(t, p, "W6"); !strings.Contains(s.Expect, "about 1.2 A") || !strings.Contains(s.Expect, "fuse of 3 A for the lamp") || s.Amps != 1.75 {
 		t.Errorf("W6: %v %s", s.Amps, s.Expect)
 	}

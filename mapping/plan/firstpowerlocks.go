@@ -61,6 +61,9 @@ func (b *power) locksOf(l loadEdge, works [][]term) {
 			good, fewest = n.settingText(set, sws), away()
 		}
 	}
+	if fewest > len(sws) { // it is never meant to work
+		return
+	}
 	b.step(what+"; levers: "+good, "battery volts", "the circuit is open somewhere: look for a missing wire, or a lever elsewhere")
 	seen := map[string]bool{}
 	for _, sw := range sws {

@@ -18,7 +18,7 @@ const (
 // the lamp, with what levers, and which other ways have to be in for it.
 type alone struct {
 	amps, series float64
-	electronics  bool // some of it has no current that can be told at part voltage
+	electronics  bool // a tenth of it and more has no current that can be told at part voltage
 	outlet       bool // what it draws is what is plugged in
 	cranks       bool
 	levers       string
@@ -56,7 +56,7 @@ func (b *power) ways(feed Feed) {
 		case amps == 0 && a.outlet:
 			step.Expect = "lamp dark: the socket draws what is plugged into it, and nothing is"
 			step.Bad = "lamp glows: a short, or a load on the wrong way"
-		case a.electronics && a.amps > 0:
+		case a.electronics:
 			step.Expect = "lamp may glow, electronics may not start behind it. Then a fuse of " + trim(w.Fuse) + " A for the lamp: " + step.Expect + "; the lamp back in"
 		case amps == a.amps && a.series < 0.8*a.amps:
 			chatter := ""
@@ -157,6 +157,7 @@ func (f *facts) wayAlone(way int) alone {
 	}
 	sum(n, s)
 	a.levers, a.series = n.settingText(at, only), f.behindLamp(mine, s)
+	blind := 0.0
 	for li, l := range n.loads {
 		switch {
 		case !mine(li) || !s.fed(l):
@@ -164,9 +165,12 @@ func (f *facts) wayAlone(way int) alone {
 			a.outlet = true
 		default:
 			a.amps += n.amps(l)
-			a.electronics = a.electronics || l.load >= 0 && l.led
+			if l.led {
+				blind += n.amps(l)
+			}
 		}
 	}
+	a.electronics = blind > 0 && blind >= 0.1*a.amps
 	for wi, w := range n.ways {
 		if wi == way {
 			continue

@@ -210,12 +210,12 @@ func (x NewPod) keyed() bool { return x.Key != "" && x.end("15") != "" && x.end(
 
 // end finds the end with a DIN number.
 func (x NewPod) end(din string) mapping.EndID {
-	return x.first(func(f Function) bool { return f.Din == din })
+	return x.first(func(f Function) bool { return !f.Either && f.Din == din })
 }
 
-// does finds the end with a job.
+// does finds the end with a job that is settled.
 func (x NewPod) does(job string) mapping.EndID {
-	return x.first(func(f Function) bool { return f.job() == job })
+	return x.first(func(f Function) bool { return !f.Either && f.job() == job })
 }
 
 func (x NewPod) first(is func(Function) bool) mapping.EndID {

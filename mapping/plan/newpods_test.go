@@ -180,6 +180,24 @@ func TestNewPlanFeedsTheKillContact(t *testing.T) {
 	}
 }
 
+// TestNewPlanOfHalfAKill: a kill contact of which one side is not settled is left to the
+// builder, and the start contact gets a way of its own.
+func TestNewPlanOfHalfAKill(t *testing.T) {
+	x := podIn(t, "pod right | right pod\nwires 1 RD, 2 RDBK, 3 BU, 4 BUYE\nsw kill latching rest=run | off: | run: 1+2\nsw start momentary rest=out | out: | in: 3+4")
+	x.Functions = map[mapping.EndID]plan.Function{"1": {What: "kill in, from the ignition switch", Din: "15"}, "2": {What: "kill out, to the ignition", Din: "15", Either: true},
+		"3": {What: "start feed"}, "4": {What: "starter relay", Din: "50"}}
+	p, left := plan.New("first", []plan.NewPod{x})
+	if _, err := plan.Read("plan.toml", plan.Write(p), nil); err != nil {
+		t.Error(err)
+	}
+	if !slices.ContainsFunc(left, func(s string) bool { return strings.HasPrefix(s, "kill in") && strings.Contains(s, "not wired") }) {
+		t.Errorf("left: %q", left)
+	}
+	if !slices.ContainsFunc(p.Block.Ways, func(w plan.Way) bool { return w.What == "start feed" }) {
+		t.Errorf("ways %+v", p.Block.Ways)
+	}
+}
+
 // TestNewPlanTakesOneOfTwoJoinedEnds: two ends joined inside the pod are one wire to the loom.
 func TestNewPlanTakesOneOfTwoJoinedEnds(t *testing.T) {
 	x := podIn(t, "pod left | left pod\nwires 1 BU, 2 BUWH, 3 GN, 4 GY\nsw turn latching rest=off | left: 1+3, 1+2 | off: 1+2 | right: 1+4, 1+2")
