@@ -43,7 +43,8 @@ type prooflist struct {
 
 func (b *prooflist) add(c ProofCheck) { b.out = append(b.out, c) }
 
-// crimps: trade.md's pull, from memory.
+// crimps: their pull is common practice, from memory. How many there are is part of what is
+// kept: of more of them nobody has said yet that they hold.
 func (b *prooflist) crimps() {
 	thin, thick := 0, 0
 	for _, w := range b.p.Wires {
@@ -58,8 +59,8 @@ func (b *prooflist) crimps() {
 			}
 		}
 	}
-	b.add(ProofCheck{ID: "1-thin", Group: "1 crimps", Do: fmt.Sprintf("Straight tug on each of %d crimps on wire under 1 mm2", thin), Expect: "holds a firm pull, about 50 N", Unit: "tick", Bad: "make it again"})
-	b.add(ProofCheck{ID: "1-thick", Group: "1 crimps", Do: fmt.Sprintf("Straight tug on each of %d crimps on wire of 1 mm2 and more", thick), Expect: "holds a firm pull, 80 to 100 N", Unit: "tick", Bad: "make it again"})
+	b.add(ProofCheck{ID: fmt.Sprintf("1-thin-%d", thin), Group: "1 crimps", Do: fmt.Sprintf("Straight tug on each of %d crimps on wire under 1 mm2", thin), Expect: "holds a firm pull, about 50 N", Unit: "tick", Bad: "make it again"})
+	b.add(ProofCheck{ID: fmt.Sprintf("1-thick-%d", thick), Group: "1 crimps", Do: fmt.Sprintf("Straight tug on each of %d crimps on wire of 1 mm2 and more", thick), Expect: "holds a firm pull, 80 to 100 N", Unit: "tick", Bad: "make it again"})
 }
 
 // cavityFor is the plug cavity that a pod's end comes out at, else the end.

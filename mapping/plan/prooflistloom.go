@@ -13,7 +13,7 @@ func (b *prooflist) waysApart() {
 		}
 	}
 	for i := 0; i+1 < len(names); i++ {
-		b.add(ProofCheck{ID: "5-" + names[i], Group: "5 way to way, fuses out, loads out", Do: "Every lever in every position", Red: names[i], Black: strings.Join(names[i+1:], " "), Set: "all",
+		b.add(ProofCheck{ID: "5-" + strings.Join(names[i:], "-"), Group: "5 way to way, fuses out, loads out", Do: "Every lever in every position", Red: names[i], Black: strings.Join(names[i+1:], " "), Set: "all",
 			Expect: "OL", Unit: "ohm", Min: 1e6, Bad: "two ways are tied: pulling one fuse leaves the circuit live"})
 	}
 }
