@@ -4,25 +4,25 @@ import "slices"
 
 // The places where a caution is shown.
 const (
-	AtContinuity   = "start of any continuity"
-	AtFirstOhms    = "first ohm entry of a sitting"
-	AtDiode        = "LED or diode test"
-	AtBulb         = "bulb or coil suspected"
-	AtCut          = "before cutting"
-	AtFuses        = "plan: fuses"
-	AtStarter      = "plan: starter motor"
-	AtLamps        = "plan: lamps, indicators, brake, horn, warning lamps"
-	AtInterlock    = "plan: kill and interlocks"
-	AtFirstPower   = "first power"
-	AtLithium      = "lithium battery"
-	AtAnyTime      = "any time"
-	AtElectrician  = "call a qualified vehicle electrician"
-	AtExport       = "export"
-	sourceCautions = "trade.md section 7; testdata/reference/safety_cautions.csv"
+	AtContinuity  = "start of any continuity"
+	AtFirstOhms   = "first ohm entry of a sitting"
+	AtDiode       = "LED or diode test"
+	AtBulb        = "bulb or coil suspected"
+	AtCut         = "before cutting"
+	AtFuses       = "plan: fuses"
+	AtStarter     = "plan: starter motor"
+	AtLamps       = "plan: lamps, indicators, brake, horn, warning lamps"
+	AtInterlock   = "plan: kill and interlocks"
+	AtFirstPower  = "first power"
+	AtLithium     = "lithium battery"
+	AtAnyTime     = "any time"
+	AtElectrician = "call a qualified vehicle electrician"
+	AtExport      = "export"
 )
 
 // Cautions gives every caution with the place where it is shown: short, once,
-// where it matters. What the law asks is the law's business.
+// where it matters (testdata/reference/safety_cautions.csv). What the law asks is
+// the law's business.
 func Cautions() []Caution {
 	return []Caution{
 		{AtContinuity, "Pod unplugged from the machine, or battery negative off. If in doubt measure DC volts first: it must read 0."},

@@ -168,12 +168,8 @@ const (
 
 func (n *network) addSupply(out without) {
 	p := n.plan
-	if !out["fuse main"] {
-		n.join("main.in", "main.out", "main fuse", -1, fuseOhms)
-	}
-	if !out["fuse charge"] {
-		n.join("charge.in", "charge.out", "charging fuse", -1, fuseOhms)
-	}
+	n.join("main.in", "main.out", "main fuse", -1, fuseOhms)
+	n.join("charge.in", "charge.out", "charging fuse", -1, fuseOhms)
 	for _, e := range p.Earths {
 		if e.Main || e.OnFrame {
 			n.join(e.Name, "frame", "frame", -1, frameOhms)

@@ -162,7 +162,7 @@ func (p *Pod) fromDesc() {
 			text := ""
 			if len(c) > 0 {
 				one.When = []mapping.Condition{c}
-				text = whenText(*p, one)
+				text = whenText(one)
 			}
 			p.Contacts = append(p.Contacts, InlineContact{Join: []string{string(l.A), string(l.B)}, When: text, Grade: l.Grade.String()})
 		}

@@ -2,59 +2,37 @@ package plan
 
 import "slices"
 
-// hop is one step of a path: the point reached and through what.
-type hop struct {
-	to   int
-	via  string
-	wire int
-	ohms float64
-	kind hopKind
-	ref  int // contact, gate or way
-}
-
-type hopKind int
-
-const (
-	throughEdge hopKind = iota
-	throughContact
-	throughGate
-	throughDiode
-	throughWay
-)
-
-// links gives, for each point, what is joined to it in a state. Way fuses are
+// links gives, for each point, those joined to it in a state. Way fuses are
 // included on demand.
-func (n *network) links(s *state, fuses bool) [][]hop {
-	out := make([][]hop, len(n.names))
-	add := func(a, b int, h hop) {
-		h.to = b
-		out[a] = append(out[a], h)
-		h.to = a
-		out[b] = append(out[b], h)
+func (n *network) links(s *state, fuses bool) [][]int {
+	out := make([][]int, len(n.names))
+	add := func(a, b int) {
+		out[a] = append(out[a], b)
+		out[b] = append(out[b], a)
 	}
 	for _, e := range n.edges {
-		add(e.a, e.b, hop{via: e.via, wire: e.wire, ohms: e.ohms})
+		add(e.a, e.b)
 	}
-	for i, c := range n.contacts {
+	for _, c := range n.contacts {
 		if n.holds(c, s.set) {
-			add(c.pa, c.pb, hop{via: "contact in " + n.plan.Pods[c.pod].Name, wire: -1, ohms: c.ohms, kind: throughContact, ref: i})
+			add(c.pa, c.pb)
 		}
 	}
 	for i, g := range n.gates {
 		if s.gate[i] {
-			add(g.pa, g.pb, hop{via: g.name, wire: -1, ohms: 0.005, kind: throughGate, ref: i})
+			add(g.pa, g.pb)
 		}
 	}
 	if fuses {
-		for i, w := range n.ways {
-			add(w.busP, w.outP, hop{via: "fuse " + n.plan.Block.Ways[w.way].Name, wire: -1, ohms: fuseOhms, kind: throughWay, ref: i})
+		for _, w := range n.ways {
+			add(w.busP, w.outP)
 		}
 	}
 	return out
 }
 
 // walk finds a shortest way from a point to the first that is wanted.
-func walk(links [][]hop, from int, wanted func(int) bool) []int {
+func walk(links [][]int, from int, wanted func(int) bool) []int {
 	prev := make([]int, len(links))
 	for i := range prev {
 		prev[i] = -1
@@ -73,10 +51,10 @@ func walk(links [][]hop, from int, wanted func(int) bool) []int {
 			slices.Reverse(path)
 			return path
 		}
-		for _, h := range links[at] {
-			if prev[h.to] < 0 {
-				prev[h.to] = at
-				queue = append(queue, h.to)
+		for _, to := range links[at] {
+			if prev[to] < 0 {
+				prev[to] = at
+				queue = append(queue, to)
 			}
 		}
 	}
@@ -123,7 +101,7 @@ func (n *network) feedPath(s *state, l loadEdge) []string {
 			}
 			for pb := range n.names {
 				if n.node[pb] == d.a {
-					links[pa] = append(links[pa], hop{to: pb, via: d.name, wire: -1, kind: throughDiode})
+					links[pa] = append(links[pa], pb)
 				}
 			}
 		}

@@ -103,12 +103,6 @@ func Halves(p Plan, plug string) []PlugView {
 		return nil
 	}
 	pl := p.Plugs[i]
-	var fill []PlugRow
-	for _, r := range OldToNew(p) {
-		if r.Plug == plug {
-			fill = append(fill, r)
-		}
-	}
 	var out []PlugView
 	for _, half := range []Half{LoomHalf, ModuleHalf} {
 		for _, face := range []Face{WireEntry, Mating} {
@@ -117,7 +111,7 @@ func Halves(p Plan, plug string) []PlugView {
 			if pl.Shrouded == half || pl.Shrouded == BothHalves {
 				terminals = "shrouded female terminals"
 			}
-			out = append(out, PlugView{Plug: plug, Half: half, Face: face, Fill: fill,
+			out = append(out, PlugView{Plug: plug, Half: half,
 				Title: fmt.Sprintf("%s, %s half (%s), %s", plug, half, terminals, words),
 				Rows:  pl.rows((face == pl.Face) != (half == LoomHalf))})
 		}

@@ -35,7 +35,7 @@ func TestFacesAreMirrorImages(t *testing.T) {
 			t.Errorf("%s: the mating faces do not meet", pl.Name)
 		}
 		for _, x := range v {
-			if !strings.Contains(x.Title, string(x.Half)) || !strings.Contains(x.Title, "seen from the") || len(x.Fill) != pl.Cavities {
+			if !strings.Contains(x.Title, string(x.Half)) || !strings.Contains(x.Title, "seen from the") {
 				t.Errorf("%+v", x)
 			}
 		}

@@ -96,7 +96,7 @@ func (b *prooflist) tables() {
 			ohms := pod.ohms(l)
 			c := ProofCheck{ID: "2-" + pod.Name + "-" + string(l.A) + "-" + string(l.B), Group: "2 contact tables on the new cavities",
 				Do:  fmt.Sprintf("Pod %s unplugged: closed as said, open in every other position", pod.Name),
-				Red: b.cavityFor(x), Black: b.cavityFor(y), Set: whenText(pod, l),
+				Red: b.cavityFor(x), Black: b.cavityFor(y), Set: whenText(l),
 				Unit: "ohm", Max: round(ohms+0.2, 2), Bad: "two cavities swapped: see that the table of the old plug comes out"}
 			c.Expect = fmt.Sprintf("%s ohm or less over leads, else OL", trim(c.Max))
 			b.add(c)
@@ -105,7 +105,7 @@ func (b *prooflist) tables() {
 }
 
 // whenText says when a link holds, in words.
-func whenText(pod Pod, l mapping.Link) string {
+func whenText(l mapping.Link) string {
 	var alts []string
 	for _, c := range l.When {
 		var parts []string

@@ -78,10 +78,10 @@ func partOf(p *Plan, name string) part {
 // readings show q nets apart (Kautz 1974): in the j-th, the nets whose number
 // has bit j are red and all others black. Nil for a part that is not there.
 func ProofReadings(p Plan, name string) []ProofReading {
-	return partOf(&p, name).readings(p)
+	return partOf(&p, name).readings()
 }
 
-func (pt part) readings(p Plan) []ProofReading {
+func (pt part) readings() []ProofReading {
 	var out []ProofReading
 	add := func(r ProofReading) {
 		r.ID = readingID(pt.name, r.Red, r.Black)
@@ -168,7 +168,7 @@ type hypothesis struct {
 // names the reading that would tell it from the next.
 func NameFault(p Plan, name string, read map[string]bool) []Suspect {
 	pt := partOf(&p, name)
-	list := pt.readings(p)
+	list := pt.readings()
 	asPlanned := true
 	for _, r := range list {
 		if got, ok := read[r.ID]; ok && got != r.Joined {

@@ -44,7 +44,7 @@ func TestEverySingleFaultIsNamed(t *testing.T) {
 	p := heron(t)
 	for _, name := range Parts(p) {
 		pt := partOf(&p, name)
-		list := pt.readings(p)
+		list := pt.readings()
 		hs := pt.hypotheses(&p)
 		step := 1
 		if len(hs) > 20 {

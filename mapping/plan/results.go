@@ -49,7 +49,6 @@ type WorkedWay struct {
 	Thinnest string   // that wire, or the pod whose own wire it is
 	Short    float64  // amps at a short at the farthest load
 	Opens    float64  // seconds within which the fuse then opens, 0: not known
-	OpenNote string   // which gate of the table
 	Reasons  []string // one sentence each
 }
 
@@ -73,10 +72,8 @@ type WorkedLoad struct {
 	Amps     float64 // nominal
 	Volts    float64 // at the load, worst setting
 	Drop     float64 // there and back, contacts included
-	Out      float64 // part of Drop on the positive side
 	Back     float64 // part of Drop on the earth side
 	Percent  float64
-	Setting  string // in which this is so
 	ColdOhms float64
 	Path     []string // from way to load, and on to earth
 }
@@ -100,8 +97,6 @@ type WorkedMain struct {
 	Fuse     float64
 	Proposed float64
 	Contact  float64 // amps through the ignition contact
-	Opens    float64
-	OpenNote string
 	Reasons  []string
 }
 
@@ -143,10 +138,8 @@ type WhatIf struct {
 type PlugView struct {
 	Plug  string
 	Half  Half
-	Face  Face
 	Title string // in words: "PL, loom half, seen from the wire entry"
 	Rows  [][]int
-	Fill  []PlugRow // by cavity number
 }
 
 // PlugRow is one cavity: what was in the old plug, what lies on both halves.

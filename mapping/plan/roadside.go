@@ -165,7 +165,7 @@ func roadside(p *Plan, n *network, f *facts, picked []int, dim bool) []string {
 	if cavity == "" {
 		out = append(out, "Plug: none on the way to "+strings.Join(names, ", ")+"; look at its own terminals")
 	} else {
-		out = append(out, fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half", plug.Name, whereIs(p, plug), cavity, plug.Face))
+		out = append(out, fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half", plug.Name, whereIs(plug), cavity, plug.Face))
 	}
 	out = append(out, "Wire: "+wire)
 	at := cavity
@@ -240,7 +240,7 @@ func place(p *Plan) string {
 	return ""
 }
 
-func whereIs(p *Plan, pl Plug) string {
+func whereIs(pl Plug) string {
 	if pl.Place != "" {
 		return pl.Place + ", to the " + pl.Module
 	}
@@ -314,7 +314,7 @@ func everything(p *Plan, n *network, f *facts, picked []int) []string {
 	}
 	plugLine := "Plug: none between battery and block"
 	if cavity != "" {
-		plugLine = fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half: live with the key on", plug.Name, whereIs(p, plug), cavity, plug.Face)
+		plugLine = fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half: live with the key on", plug.Name, whereIs(plug), cavity, plug.Face)
 	}
 	return []string{
 		fmt.Sprintf("Fuse: main, %s A %s, %s mm from battery plus", trim(p.Supply.MainFuse), fuse.Colour, trim(p.Supply.MainFuseMM)),

@@ -75,7 +75,7 @@ func staysOn(p *Plan, n *network, f *facts, picked []int) []string {
 		out = append(out, "Plug: none on the way to "+n.loads[li].name+"; look at its own terminals")
 	} else {
 		at = cavity
-		out = append(out, fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half", plug.Name, whereIs(p, plug), cavity, plug.Face))
+		out = append(out, fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half", plug.Name, whereIs(plug), cavity, plug.Face))
 	}
 	expect := fmt.Sprintf("0 V at %s then, and if not, it is fed from elsewhere", at)
 	if len(before) == 0 && len(relays) == 0 && len(behind) > 0 { // it is switched on its earth side
@@ -147,7 +147,7 @@ func blows(p *Plan, n *network, f *facts, way int) []string {
 	for _, pl := range p.Plugs {
 		for c := 1; c <= pl.Cavities; c++ {
 			if i, ok := n.at[pl.Name+"."+itoa(c)]; ok && f.reach[way][n.node[i]] {
-				plugs = append(plugs, fmt.Sprintf("%s (%s)", pl.Name, whereIs(p, pl)))
+				plugs = append(plugs, fmt.Sprintf("%s (%s)", pl.Name, whereIs(pl)))
 				break
 			}
 		}
@@ -182,7 +182,7 @@ func notCharged(p *Plan, n *network) []string {
 	plug, cavity := lastCavity(p, path)
 	plugLine := "Plug: none between regulator and battery; look at the regulator's own"
 	if cavity != "" {
-		plugLine = fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half: brown or soft means a bad crimp", plug.Name, whereIs(p, plug), cavity, plug.Face)
+		plugLine = fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half: brown or soft means a bad crimp", plug.Name, whereIs(plug), cavity, plug.Face)
 	}
 	var always []string
 	for _, l := range p.Loads {

@@ -52,8 +52,8 @@ func plugRules(p *Plan, n *network) []Finding {
 				mine = append(mine, r)
 			}
 		}
-		liveHalf(p, n, pl, add)
-		cavities(p, n, pl, mine, add)
+		liveHalf(p, pl, add)
+		cavities(p, pl, mine, add)
 		colours(p, pl, add)
 	}
 	return out
@@ -71,7 +71,7 @@ type adder func(kind, where, format string, args ...any)
 // liveHalf finds the half that stays live when the plug is pulled: it must
 // have the shrouded terminals. What the battery feeds counts before what only
 // the alternator does.
-func liveHalf(p *Plan, n *network, pl Plug, add adder) {
+func liveHalf(p *Plan, pl Plug, add adder) {
 	apart := compile(p, without{"plug " + pl.Name: true})
 	loom, module := apart.halfLive(pl, ""), apart.halfLive(pl, moduleSide)
 	if !loom && !module {
@@ -158,7 +158,7 @@ func (n *network) everLive() []bool {
 	return hot
 }
 
-func cavities(p *Plan, n *network, pl Plug, rows []PlugRow, add adder) {
+func cavities(p *Plan, pl Plug, rows []PlugRow, add adder) {
 	used := 0
 	for i, a := range rows {
 		at := fmt.Sprintf("%s.%d", pl.Name, a.Cavity)

@@ -153,7 +153,7 @@ func workWays(p *Plan, s *solved) []WorkedWay {
 			w.Colour = fuse.Colour
 			w.Short = round(shortAmps(f, i), 1)
 			if at, note, ok := OpeningTime(fuse, w.Short); ok {
-				w.Opens, w.OpenNote = at, note
+				w.Opens = at
 				w.Reasons = append(w.Reasons, fmt.Sprintf("A short at the farthest load draws about %s A: the fuse opens within %s s (%s).", trim(round(w.Short, 0)), trim(at), note))
 			}
 		}
@@ -275,24 +275,13 @@ func workLoads(p *Plan, s *solved) []WorkedLoad {
 		if lo > hi {
 			hi, lo = lo, hi
 		}
-		w.Volts, w.Out, w.Back = round(hi-lo, 4), round(p.Volts-hi, 4), round(lo, 4)
+		w.Volts, w.Back = round(hi-lo, 4), round(lo, 4)
 		w.Drop = round(p.Volts-(hi-lo), 4)
 		w.Percent = round(w.Drop/p.Volts*100, 2)
-		w.Setting = n.settingText(s.states[li].set, n.matter(li))
 		w.Path = n.feedPath(s.states[li], l)
 		out = append(out, w)
 	}
 	return out
-}
-
-// matter lists the switches that a load's group is made of, for a text.
-func (n *network) matter(li int) []int {
-	for _, g := range n.groups() {
-		if slices.Contains(g.loads, li) {
-			return g.switches
-		}
-	}
-	return nil
 }
 
 func workContacts(p *Plan, s *solved) []WorkedContact {

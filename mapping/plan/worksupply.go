@@ -23,11 +23,6 @@ func workMain(p *Plan, s *solved) WorkedMain {
 	m.Reasons = append(m.Reasons, fmt.Sprintf("%s A steady and %s A with everything on: %s.", trim(round(m.Steady, 1)), trim(round(m.Peak, 1)), propose(m.Proposed, "%s A is the smallest main fuse that holds", "no blade fuse holds that")),
 		fmt.Sprintf("The barrel's own contact carries %s A.", trim(round(m.Contact, 2))),
 		"The main fuse sits within 200 mm of the battery (common practice 150 to 200 mm; 33 CFR 183.455(b): 178 mm).")
-	if fuse, ok := FuseOf(m.Fuse); ok {
-		if at, note, ok := OpeningTime(fuse, p.Volts/0.03); ok {
-			m.Opens, m.OpenNote = at, note
-		}
-	}
 	return m
 }
 

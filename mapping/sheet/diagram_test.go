@@ -161,13 +161,13 @@ func TestDiagram(t *testing.T) {
 func TestEveryWireIsShown(t *testing.T) {
 	in := heron(t).tidy()
 	s := newScheme(in)
-	drawn := map[int]bool{}
+	drawn := map[schemeWire]bool{}
 	for _, w := range s.wires {
-		drawn[w.plan] = true
+		drawn[w] = true
 	}
 	words := " " + strings.NewReplacer(",", " ", ";", " ", "\n", " ").Replace(strings.Join(wordsOfScheme(s), " ")+" "+strings.Join(earthLines(in), " ")) + " "
-	for i, w := range in.Plan.Wires {
-		if drawn[i] {
+	for _, w := range in.Plan.Wires {
+		if drawn[schemeWire{w.From, w.To}] {
 			continue
 		}
 		for _, p := range []string{w.From, w.To} {

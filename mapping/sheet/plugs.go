@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
 
 	"bellout/mapping/plan"
 )
@@ -14,9 +13,12 @@ func plugSection(in Input) section {
 		"What is cavity 1 on the left of one face is on the right of the other: say the face aloud. The wire-entry face of the loom half and the mating face of the module half look alike; so do the other two.",
 	}}
 	for _, pl := range in.Plan.Plugs {
-		for _, v := range viewsOf(in, pl) {
-			g := table{title: v.title, grid: true}
-			for _, r := range v.rows {
+		for _, v := range in.Views {
+			if v.Plug != pl.Name || v.Half != plan.LoomHalf {
+				continue
+			}
+			g := table{title: v.Title, grid: true}
+			for _, r := range v.Rows {
 				var cells []string
 				for _, n := range r {
 					c := ""
@@ -79,42 +81,4 @@ func plugTitle(pl plan.Plug) string {
 		s += "; keying: " + pl.Keying
 	}
 	return s
-}
-
-// faceView is one face of a plug.
-type faceView struct {
-	title string
-	rows  [][]int
-}
-
-// viewsOf gives the loom half's faces: what package plan says, else the face
-// that the plan names and its mirror image.
-func viewsOf(in Input, pl plan.Plug) []faceView {
-	var out []faceView
-	for _, v := range in.Views {
-		if v.Plug == pl.Name && v.Half == plan.LoomHalf {
-			out = append(out, faceView{v.Title, v.Rows})
-		}
-	}
-	if len(out) > 0 {
-		return out
-	}
-	face, other := pl.Face, plan.Mating
-	if face == "" {
-		face = plan.WireEntry
-	}
-	if face == plan.Mating {
-		other = plan.WireEntry
-	}
-	rows := faceRows(pl.Cavities, pl.Rows)
-	var mirror [][]int
-	for _, r := range rows {
-		m := slices.Clone(r)
-		slices.Reverse(m)
-		mirror = append(mirror, m)
-	}
-	return []faceView{
-		{fmt.Sprintf("%s, loom half, seen from the %s face", pl.Name, face), rows},
-		{fmt.Sprintf("%s, loom half, seen from the %s face (mirrored)", pl.Name, other), mirror},
-	}
 }

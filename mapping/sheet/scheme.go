@@ -39,11 +39,7 @@ type schemeRow struct {
 	mm2    float64
 }
 
-type schemeWire struct {
-	from, to string
-	mm2      float64
-	plan     int // index of the plan's wire
-}
+type schemeWire struct{ from, to string }
 
 // builder has what is looked up again and again.
 type builder struct {
@@ -92,8 +88,8 @@ func newScheme(in Input) *scheme {
 	b.plugs()
 	b.supply()
 	b.block()
-	for i, w := range p.Wires {
-		b.wire(i, w)
+	for _, w := range p.Wires {
+		b.wire(w)
 	}
 	b.feet()
 	b.earthWords()
@@ -298,34 +294,18 @@ func (b *builder) cavities(pl plan.Plug) []plan.PlugRow {
 
 // faceLine is the plug's face in a line: rows from the top, a bar between.
 func faceLine(pl plan.Plug) string {
-	var rows []string
-	for _, r := range faceRows(pl.Cavities, pl.Rows) {
-		var s []string
-		for _, n := range r {
-			if n > 0 {
-				s = append(s, fmt.Sprint(n))
-			}
+	rows := max(1, pl.Rows)
+	per := (pl.Cavities + rows - 1) / rows
+	var out strings.Builder
+	for n := 1; n <= pl.Cavities; n++ {
+		switch {
+		case n == 1:
+		case (n-1)%per == 0:
+			out.WriteString(" | ")
+		default:
+			out.WriteString(" ")
 		}
-		rows = append(rows, strings.Join(s, " "))
+		fmt.Fprint(&out, n)
 	}
-	return strings.Join(rows, " | ")
-}
-
-// faceRows lays cavities out row by row from the top left.
-func faceRows(cavities, rows int) [][]int {
-	rows = max(1, rows)
-	per := (cavities + rows - 1) / rows
-	var out [][]int
-	for n := 1; n <= cavities; n += per {
-		var r []int
-		for i := n; i < n+per; i++ {
-			if i > cavities {
-				r = append(r, 0)
-			} else {
-				r = append(r, i)
-			}
-		}
-		out = append(out, r)
-	}
-	return out
+	return out.String()
 }

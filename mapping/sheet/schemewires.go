@@ -78,7 +78,7 @@ func (b *builder) block() {
 }
 
 // wire puts one wire of the plan where it is shown.
-func (b *builder) wire(i int, w plan.Wire) {
+func (b *builder) wire(w plan.Wire) {
 	from, to := b.inside(w, w.From), b.inside(w, w.To)
 	dev := func(point string) string { d, _, _ := strings.Cut(point, "."); return d }
 	switch {
@@ -98,7 +98,7 @@ func (b *builder) wire(i int, w plan.Wire) {
 	}
 	b.addSpec(b.row(w.From), w)
 	b.addSpec(b.row(w.To), w)
-	b.s.wires = append(b.s.wires, schemeWire{w.From, w.To, w.MM2, i})
+	b.s.wires = append(b.s.wires, schemeWire{w.From, w.To})
 }
 
 // toEarth shows a wire to an earth point by the earth sign at its row, or, from
