@@ -73,7 +73,7 @@ func Explain() []Keyed {
 			{"duty", `"steady", "brief" or "peak"; before the library's`},
 			{"always", "true if it is meant to be fed with the key off"},
 			{"works", `when it is meant to work: ["barrel.key=on, left.dip=low|main"], any of several`},
-			{"source", "where its figure comes from"},
+			{"source", "where its figure comes from, printed with the ways"},
 		}},
 		{"[[relay]]", "points name.30, .87, .87a, .85, .86", []Key{
 			{"name", ""},

@@ -220,6 +220,11 @@ func waySection(in Input) section {
 	for _, f := range in.Shared {
 		s.notes = append(s.notes, f.Say...)
 	}
+	for _, l := range in.Plan.Loads {
+		if l.Source != "" {
+			s.notes = append(s.notes, fmt.Sprintf("Figure of %s: %s.", l.Name, strings.TrimSuffix(l.Source, ".")))
+		}
+	}
 	s.care = called(in, plan.AtStarter, plan.AtLithium)
 	s.tables = []table{t}
 	return s
