@@ -2,7 +2,7 @@ package mapping
 
 import "slices"
 
-// Seconds of bench time for each act; the cost table of the design, a trade
+// Seconds of bench time for each act; a trade
 // estimate for a clamped pod with tails fanned and flagged (common practice,
 // no published source).
 const (

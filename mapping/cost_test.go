@@ -7,8 +7,7 @@ import (
 
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
 
-// The prices are the design's cost table (section 3); each case is summed by
-// hand from it.
+// Each case is summed by hand from the prices of cost.go.
 func TestClipSeconds(t *testing.T) {
 	type ids = []EndID
 	for _, c := range []struct {

@@ -95,7 +95,7 @@ func readMeta(b []byte, at uint64) (bool, meta, error) {
 }
 
 // openImage finds the newest sound head and checks that the file is as long as
-// that says (P18 of the notes on libraries). One bad head is no damage: a
+// that says. One bad head is no damage: a
 // power cut while a head was written leaves the other, and the commit that was
 // being written had not been acknowledged.
 func openImage(b []byte) (*image, error) {

@@ -69,7 +69,7 @@ func open(path string, set settings) (*Store, error) {
 	return s, nil
 }
 
-// bboltOptions never turn off a sync (P22), and never make a file.
+// bboltOptions never turn off a sync, and never make a file.
 func bboltOptions(maxSize int) *bolt.Options {
 	return &bolt.Options{
 		Timeout: lockWait, FreelistType: bolt.FreelistArrayType, NoStatistics: true, MaxSize: maxSize,

@@ -35,7 +35,7 @@ type suspectLine struct {
 	Retest string   `json:"retest,omitempty"`
 }
 
-// partOf checks the name of a part against those that the plan has.
+// checkPart checks the name of a part against those that the plan has.
 func checkPart(p plan.Plan, name string) error {
 	parts := plan.Parts(p)
 	if slices.Contains(parts, name) {

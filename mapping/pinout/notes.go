@@ -66,7 +66,7 @@ func (b *builder) pageNotes(p Pinout) []string {
 	return append(out, b.notes...)
 }
 
-// cautions are those that matter on this page (trade, section 7).
+// cautions are those that matter on this page.
 func (b *builder) cautions(p Pinout) []string {
 	out := append([]string(nil), b.warn...)
 	if p.Face == FaceNotStated {

@@ -203,7 +203,7 @@ func TestExampleProofList(t *testing.T) {
 			t.Errorf("group %q has %d checks, want %d", g, groups[g], want)
 		}
 	}
-	// cold lamps against trade.md section 6, check 4: 55 W 0.2 to 0.3 ohm, and
+	// cold lamps (common practice): 55 W 0.2 to 0.3 ohm, and
 	// the two 10 W lamps of a side with a telltale under 21 W's 0.5 to 0.7 each
 	for _, c := range list {
 		if c.ID == "4-headlamp dip" && (c.Min > 0.2 || c.Max < 0.3) {
@@ -212,7 +212,7 @@ func TestExampleProofList(t *testing.T) {
 	}
 }
 
-// Cold resistances, from trade.md section 6, check 4 (common practice).
+// Cold resistances (common practice).
 func TestColdOhms(t *testing.T) {
 	for _, c := range []struct {
 		watts, low, high float64
@@ -255,7 +255,7 @@ func TestCautions(t *testing.T) {
 		}
 		where[c.Where] = true
 	}
-	if len(where) != 14 { // the 14 rows of trade.md section 7
+	if len(where) != 14 {
 		t.Errorf("%d cautions", len(where))
 	}
 	p := heron(t)

@@ -94,8 +94,7 @@ type netSwitch struct {
 	rest int
 }
 
-// without names what is taken out for a what-if: "plug PL", "fuse W3",
-// "wire w12".
+// without names what is taken out for a what-if: "plug PL", "wire w12".
 type without map[string]bool
 
 func (n *network) point(name string) int {

@@ -11,7 +11,7 @@ import (
 
 // ProofList is the list of cold checks of the finished harness: battery out,
 // loads unplugged unless a line says otherwise, leads zeroed. Values are those
-// of this harness at 20 C. The order is that of trade.md section 6.
+// of this harness at 20 C. The order is common practice.
 func ProofList(p Plan) []ProofCheck {
 	cold := p
 	cold.Temperature = 20

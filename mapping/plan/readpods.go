@@ -2,6 +2,7 @@ package plan
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -71,7 +72,8 @@ func (r *reader) inlinePod(place string, pod *Pod) {
 	desc, m, err := pod.inline()
 	if err != nil {
 		where := place
-		if e, ok := err.(placed); ok {
+		var e placed
+		if errors.As(err, &e) {
 			where = place + "." + e.place
 		}
 		r.on(where, "pod %q: %v", pod.Name, err)

@@ -4,6 +4,7 @@ package plan
 //
 //	Read(name string, data []byte, open Opener) (Plan, error)  // error: Mistakes
 //	Write(p Plan) []byte
+//	ReadMap(data []byte, pod mapping.Pod) (mapping.Map, error), WriteMap(m mapping.Map) []byte
 //	Check(p Plan) []Finding              // everything, what is meant left out
 //	CheckAll(p Plan) []Judged            // the same with the meant ones, marked
 //	Work(p Plan) Worked
@@ -17,9 +18,10 @@ package plan
 //	Roadside(p Plan, symptom string) ([]string, error)
 //	Parts(p Plan) []string               // what can be read by itself: loom, modules
 //	ProofReadings(p Plan, part string) []ProofReading
+//	Heard(list []ProofReading, values map[string]string) map[string]bool
 //	NameFault(p Plan, part string, read map[string]bool) []Suspect
 //	Cautions() []Caution, CautionsFor(p Plan) []Caution
-//	New(name string, pods []NewPod) Plan
+//	New(name string, pods []NewPod) (p Plan, left []string)
 //	Share(loads []ShareLoad, ways int) (Sharing, error), ShareLoads(p Plan, feed Feed) []ShareLoad
 //	ShareOut(p Plan) []SharedFeed        // the plan's sharing against the best one
 //	SizeWire(ask WireAsk) (WireAnswer, error)

@@ -48,7 +48,7 @@ func loomRules(p *Plan, f *facts) []Finding {
 	return out
 }
 
-// groupRules are trade.md's: one blown fuse must not take away what is needed
+// groupRules are common practice: one blown fuse must not take away what is needed
 // together.
 func groupRules(p *Plan, f *facts, add adder) {
 	for i, way := range p.Block.Ways {

@@ -33,7 +33,7 @@ func someLoads(r *rand.Rand, n int) []ShareLoad {
 }
 
 // exhaustive tries every way of putting loads on ways, by its own reckoning of
-// rules (straight from trade.md section 6) and currents.
+// rules (those of common practice, not groupRules') and currents.
 func exhaustive(loads []ShareLoad, ways int) (broken int, fullest float64) {
 	at := make([]int, len(loads))
 	broken, fullest = math.MaxInt, math.Inf(1)

@@ -153,7 +153,7 @@ func TestTextSaysAll(t *testing.T) {
 }
 
 // TestCutListEnds: the live half has the terminals that cannot be touched, the
-// other half the pins (common practice, trade.md section 6 point 8).
+// other half the pins (common practice).
 func TestCutListEnds(t *testing.T) {
 	p := heron(t).Plan
 	for _, w := range p.Wires {

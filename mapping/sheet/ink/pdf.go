@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -25,8 +26,10 @@ func PDF(title string, pages []Page) ([]byte, error) {
 	f.SetProducer(producer, false)
 	f.SetTitle(title, true)
 	f.SetAutoPageBreak(false, 0)
-	f.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	f.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	// Copies, because fpdf writes into the bytes while it cuts a font down: the
+	// second document of a run would otherwise differ from the first.
+	f.AddUTF8FontFromBytes("go", "", slices.Clone(goregular.TTF))
+	f.AddUTF8FontFromBytes("go", "B", slices.Clone(gobold.TTF))
 	for _, p := range pages {
 		// Given as portrait or landscape with the sides in the order that fpdf
 		// expects: it swaps them for a landscape page.

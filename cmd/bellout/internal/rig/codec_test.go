@@ -11,8 +11,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// The expected lines are those of the protocol's own description (design,
-// section 6), written out by hand.
+// The expected lines are those of the protocol's own description
+// (bellout rig --help), written out by hand.
 func TestAskLines(t *testing.T) {
 	pod := testPod(t)
 	bare := mapping.Pod{Name: "bare", Ends: pod.Ends}
