@@ -59,6 +59,10 @@ func (p *problem) additionsInParts(add *adding, most float64, f func(part int, e
 	})
 }
 
+// heldBits is up to how many bits of silences the settings are looked up in which a link
+// shows: beyond, it weighs nothing whoever can see it.
+const heldBits = 24.0
+
 // additionParts is the same on any machine: sums of parts must not depend on it.
 const additionParts = 16
 
@@ -92,7 +96,7 @@ func (k *adding) each(in conditions, most float64, f func(a, b, cond, held int, 
 					continue
 				}
 				held := p.conds.held[c]
-				if d < 24 {
+				if d < heldBits {
 					if apart == nil {
 						apart = in.apart()
 					}

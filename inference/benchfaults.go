@@ -28,7 +28,7 @@ func (w *walker) fault(c *chain) {
 	if v == c.lever[st] || v != 0 && int(v)-1 == w.p.position(w.raw[i].s, k) {
 		return
 	}
-	was, each := c.lever[st], priceLever+math.Log2(float64(w.p.npos[k]-1))
+	was, each := c.lever[st], w.p.wrong[k]
 	change := 0.0
 	if was == 0 {
 		change += each

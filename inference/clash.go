@@ -33,45 +33,6 @@ func MinimalConflict[T any](items []T, conflicts func([]T) bool) []T {
 	return rec(nil, false, items)
 }
 
-// MinimalHittingSets lists the sets that meet every conflict and of which no
-// part does: the diagnoses, in the words of Reiter 1987. Conflicts are sets of
-// numbers; sets come sorted, smaller first.
-func MinimalHittingSets(conflicts [][]int) [][]int {
-	sets := [][]int{nil}
-	for _, c := range conflicts {
-		var next [][]int
-		for _, s := range sets {
-			if slices.ContainsFunc(s, func(x int) bool { return slices.Contains(c, x) }) {
-				next = append(next, s)
-				continue
-			}
-			for _, x := range c {
-				t := append(slices.Clone(s), x)
-				slices.Sort(t)
-				next = append(next, t)
-			}
-		}
-		sets = minimalOnly(next)
-	}
-	return sets
-}
-
-func minimalOnly(sets [][]int) [][]int {
-	slices.SortFunc(sets, func(a, b []int) int {
-		return cmp.Or(cmp.Compare(len(a), len(b)), slices.Compare(a, b))
-	})
-	var out [][]int
-	for _, s := range sets {
-		dominated := slices.ContainsFunc(out, func(t []int) bool {
-			return !slices.ContainsFunc(t, func(x int) bool { return !slices.Contains(s, x) })
-		})
-		if !dominated {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 const (
 	mostDoubts    = 4
 	mostInDoubt   = 40   // readings looked at for one doubt

@@ -26,12 +26,17 @@ func (s *state) counted() *state {
 	}
 	s.count.once.Do(func() {
 		c, p := *s, *s.p
-		c.p, c.ev, c.rivals, c.counts = &p, &evidence{}, nil, true
+		c.p, c.ev, c.rivals, c.counts, c.hands = &p, &evidence{}, nil, true, s.p.handsShown()
 		c.courses = courses{taken: map[uint64]*course{}}
 		c.compare()
 		c.courses.forget()
 		s.count.state = &c
 	})
+	if c := s.count.state; c.hands != s.hands { // whoever asked first, with whichever leads
+		other := *c
+		other.hands = s.hands
+		return &other
+	}
 	return s.count.state
 }
 

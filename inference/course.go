@@ -74,7 +74,7 @@ func (p *problem) advance(raw []obs, c *course, from []uint8, plain []float64, p
 	open := p.open(cur)
 	for i := c.upTo; i < len(raw) && cur != nil; i++ {
 		o := &raw[i]
-		newClip := i > 0 && (o.epoch != raw[i-1].epoch || o.session != raw[i-1].session)
+		newClip := i > 0 && o.epoch != raw[i-1].epoch
 		failed := i > 0 && raw[i-1].control && !raw[i-1].closed
 		moved := p.slotsOf(o.moved)
 		// Back to normal first: what may have ended since the reading before.

@@ -46,7 +46,7 @@ func TestClaimOnOneStand(t *testing.T) {
 			}
 		}
 	}
-	s := NewEngine(pod, rs).now().settled()
+	s := NewEngine(pod, rs).now()
 	tried := 0
 	for _, c := range s.claims() {
 		h := c.cutFrom(s.best)

@@ -178,9 +178,10 @@ func (s *state) doubtLeft() float64 {
 }
 
 // enough tells whether so little doubt is left that the work may stop. Without any
-// reading it may not, however plain the case looks.
+// reading but control beeps it may not, however plain the case looks.
 func (s *state) enough() bool {
-	return s.doubtLeft() < stopDoubt && (len(s.raw) > 0 || s.p.n < 2)
+	read := slices.ContainsFunc(s.raw, func(o obs) bool { return !o.control })
+	return s.doubtLeft() < stopDoubt && (read || s.p.n < 2)
 }
 
 // rivalMass is the weight of all rivals, further links included, that the

@@ -30,6 +30,7 @@ func (s *state) tableOfAdditions() *additions {
 
 const (
 	doubtWindow    = 16.0 // bits
+	leastNamed     = 1e-4 // weight beside the best map's of what is named as unresolved
 	mostUnresolved = 80   // rivals whose differences are listed
 	bitsBeyond     = 14.0 // up to which a link that takes more hands may reach a lonely end
 	mostOpenPoints = 40   // rivals that are named one by one

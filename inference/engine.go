@@ -3,7 +3,6 @@ package inference
 import (
 	"math/rand/v2"
 	"slices"
-	"sync"
 
 	"bellout/mapping"
 )
@@ -17,8 +16,6 @@ const (
 	mostGroups = 24  // parts of a sweep that are taken in one by one
 	lostBits   = 25  // a chain so much dearer than the cheapest map has lost its way for good
 
-	quietAfter  = 150   // readings from which on a sweep that brings nothing new is not walked over
-	quietDoubt  = 0.2   // with less doubt left every sweep is: it may be the last
 	longSession = 300.0 // readings from which on the walks are shortened
 	lumpAfter   = 1000  // readings from which on several sweeps are taken in at once
 
@@ -73,7 +70,6 @@ type state struct {
 
 	unsaid []unsaid // questions put that got no answer
 
-	once   *sync.Once
 	count  *count
 	counts bool // every near rival is listed, see counted
 	hands  int  // how many buttons can be held at once
@@ -183,7 +179,7 @@ func (e *Engine) Advance() (in int, more bool) {
 
 func beginState(pod mapping.Pod) *state {
 	p := newProblem(pod, nil)
-	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, once: new(sync.Once), count: new(count), hands: mapping.BunchLeads.MostHeld()}
+	s := &state{p: p, best: &hyp{}, ev: &evidence{}, courses: courses{taken: map[uint64]*course{}}, count: new(count), hands: mapping.BunchLeads.MostHeld()}
 	w := newWalker(p, nil, rand.New(rand.NewPCG(1, 0)))
 	for range chainCount {
 		c := w.begin()
@@ -200,7 +196,7 @@ func beginState(pod mapping.Pod) *state {
 func (s *state) after(readings []mapping.Reading, step int) *state {
 	p := *s.p
 	n := &state{p: &p, ev: &evidence{}, further: s.further,
-		looks: s.looks.clone(), once: new(sync.Once), count: new(count)}
+		looks: s.looks.clone(), count: new(count)}
 	p.obs = slices.Clone(s.raw)
 	n.unsaid = s.unsaid[:len(s.unsaid):len(s.unsaid)]
 	for _, r := range readings {
@@ -215,16 +211,8 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	n.hands = p.handsShown()
 	p.bothAct = bothActs(n.hands == mapping.PairLeads.MostHeld())
 	p.unread = bitsUnread // nothing is vouched for unread
-	s.settled()           // may have found a cheaper map
 	n.best = s.best.clone()
 	n.courses = courses{known: s.courses.taken, taken: map[uint64]*course{}}
-	if s.quiet(n) {
-		n.chains, n.stuck, n.total = s.chains, s.stuck, s.total
-		n.faults = append(slices.Clone(s.faults), slices.Repeat([]fault{noFault}, len(n.raw)-len(s.raw))...)
-		p.obs = p.correct(n.raw, n.faults)
-		p.score(n.best)
-		return n
-	}
 	n.believe(n.best)
 	rng := rand.New(rand.NewPCG(2, uint64(step)))
 	w := n.filter(s.chains, len(s.raw), rng)
@@ -252,32 +240,4 @@ func (s *state) after(readings []mapping.Reading, step int) *state {
 	}
 	n.courses.forget()
 	return n
-}
-
-// quiet tells whether the readings that n adds are all as the best map expects
-// and so many readings are in already, with every sample agreeing, that nothing
-// is to be learnt by walking again. Near the end every sweep is walked over, since
-// the looks before the end are taken then. s is settled.
-func (s *state) quiet(n *state) bool {
-	if len(s.raw) < quietAfter || s.faults[len(s.faults)-1] != noFault || s.doubtLeft() < quietDoubt {
-		return false
-	}
-	for i := len(s.raw); i < len(n.raw); i++ {
-		if s.p.plainPrice(s.best, &n.raw[i]) > 0 {
-			return false
-		}
-	}
-	return s.astray() == 0
-}
-
-// settled is the state with its rivals and the evidence for further links
-// worked out.
-func (s *state) settled() *state {
-	s.once.Do(func() {
-		if s.ev.ev == nil {
-			s.compare()
-			s.courses.forget()
-		}
-	})
-	return s
 }

@@ -80,9 +80,6 @@ const (
 // insistHeat is how a search that insists on a reading cools down.
 var insistHeat = [...]float64{2.5, 1.6, 1, 1}
 
-// question is what a reading asks.
-type question struct{ red, black, s uint64 }
-
 // takeSerious looks, for readings that the best map calls odd and that were not taken
 // serious yet, up to so many, for the cheapest map under which each is right. Such a map is often several changes
 // away, each of which by itself makes things worse.
@@ -91,7 +88,7 @@ func (s *state) takeSerious(w *walker, most int) []*hyp {
 	var strays []int
 	for i := len(s.raw) - 1; i >= 0 && len(strays) < most; i-- {
 		o := &s.raw[i]
-		q := question{o.red, o.black, o.s}
+		q := ask(o.red, o.black, o.s)
 		if o.control || asked[q] || s.p.plainPrice(s.best, o) == 0 {
 			continue
 		}

@@ -90,7 +90,7 @@ func TestHandIsKnownByWhatIsOdd(t *testing.T) {
 	if !s.anythingOdd() || !s.p.hand.erring {
 		t.Errorf("a careful hand, though one reading does not fit")
 	}
-	if c := s.settled().counted(); s.unlisted() != unlistedToo || !c.counts || c.unlisted() != 1 {
+	if c := s.counted(); s.unlisted() != unlistedToo || !c.counts || c.unlisted() != 1 {
 		t.Errorf("listed doubts weigh %v times, with every near rival counted %v times", s.unlisted(), c.unlisted())
 	}
 }

@@ -9,6 +9,9 @@ import (
 // joined is a map with the further link that makes it cheapest; the map itself
 // if none does.
 func (p *problem) joined(h *hyp) *hyp {
+	if len(h.atoms) >= maxAtoms-2 { // as many as samples may have
+		return h
+	}
 	x, ok := p.newJoiner(h).cheapest()
 	if !ok {
 		return h

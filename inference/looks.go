@@ -6,11 +6,11 @@ import "maps"
 // or a doubt that its rivals do not show. All of it is done before the best map may
 // be believed; it starts before that, so that the last step does not take long.
 type looks struct {
-	at        uint64            // signature of the map
-	turned    map[claim]int     // claims turned round, and how many readings there were
-	serious   map[question]bool // odd readings that were taken serious
-	scratch   int               // searches from scratch
-	exchanged int               // readings there were when links last exchanged ends; 0: never
+	at        uint64         // signature of the map
+	turned    map[claim]int  // claims turned round, and how many readings there were
+	serious   map[query]bool // odd readings that were taken serious
+	scratch   int            // searches from scratch
+	exchanged int            // readings there were when links last exchanged ends; 0: never
 }
 
 // effort is how many looks of each kind one step takes at most.
@@ -36,7 +36,7 @@ func (l looks) clone() looks {
 // looksAtBest is what was done for the best map.
 func (s *state) looksAtBest() *looks {
 	if sig := s.p.signature(s.best); s.looks.turned == nil || s.looks.at != sig {
-		s.looks = looks{at: sig, turned: map[claim]int{}, serious: map[question]bool{}}
+		s.looks = looks{at: sig, turned: map[claim]int{}, serious: map[query]bool{}}
 	}
 	return &s.looks
 }

@@ -14,14 +14,14 @@ func TestLostAsksLittle(t *testing.T) {
 	w := simbench.Generate(31, simbench.Options{MinEnds: 20, MaxEnds: 20, MinSwitches: 4, MaxSwitches: 4})
 	e := NewEngine(w.Pod, nil)
 	bench := mapping.Bench{Leads: mapping.BunchLeads, Levers: w.Pod.Rest()}
-	s := *e.now().settled()
+	s := *e.now()
 	for range 3 { // samples that disagree; readings enough for any map
 		s.raw = append(s.raw, make([]obs, 200)...)
 	}
 	if !s.lost(mapping.BunchLeads) || s.lost(mapping.PairLeads) {
 		t.Fatal("600 readings without a map are not taken for lost by bunches, or are with a needle")
 	}
-	pl := e.now().settled().newPlanner(bench)
+	pl := e.now().newPlanner(bench)
 	if pl.lost {
 		t.Fatal("lost before the first reading")
 	}

@@ -11,10 +11,14 @@ type Proposal struct {
 	GridSeconds float64
 }
 
+// countBelow is the doubt from which on a smallest pod is counted out, which takes too
+// long for every sweep: the count may find less of it than the rivals do.
+const countBelow = 10 * stopDoubt
+
 // Next proposes a sweep, as the function Next does.
 func (e *Engine) Next(bench mapping.Bench) (Proposal, bool) {
-	s := e.now().settled().withHands(bench.Leads)
-	if s.doubtLeft() < stopDoubt {
+	s := e.now().withHands(bench.Leads)
+	if s.doubtLeft() < countBelow {
 		s = s.counted().withHands(bench.Leads)
 	}
 	number := uint64(e.steps[len(e.steps)-1].number) + 1

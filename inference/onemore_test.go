@@ -90,7 +90,7 @@ func TestRivalCountedOnce(t *testing.T) {
 			}
 			e.Add(rs...)
 		}
-		s := e.now().settled()
+		s := e.now()
 		weight := map[string]float64{}
 		s.p.eachAddition(s.best, s.ev, math.Inf(1), func(a, b, cond, _ int, d float64) {
 			more := s.best.withAtom(s.p.conds.atom(a, b, cond))

@@ -86,10 +86,17 @@ func noisyReadings(t testing.TB, w *simbench.World, seed int64, sweeps int) []ma
 	person := &simbench.Person{World: w, Fallible: true, Seed: seed, Leads: mapping.BunchLeads, Rates: rates}
 	r := rand.New(rand.NewPCG(uint64(seed), 3))
 	var out []mapping.Reading
+	sitting := 1
 	for range sweeps {
 		rs, err := person.Answer(randomSweep(r, w.Pod))
 		if err != nil {
 			t.Fatal(err)
+		}
+		if r.IntN(6) == 0 {
+			sitting++
+		}
+		for i := range rs {
+			rs[i].Session = sitting
 		}
 		out = append(out, rs...)
 	}

@@ -109,7 +109,7 @@ func solveExplanation(p *problem, maps []*hyp, raw []obs) (float64, bool) {
 			}
 		}
 		c.one(now)
-		newClip := i > 0 && (o.epoch != raw[i-1].epoch || o.session != raw[i-1].session)
+		newClip := i > 0 && o.epoch != raw[i-1].epoch
 		failed := i > 0 && raw[i-1].control && !raw[i-1].closed
 		for to, g := range states {
 			begin := 0.0

@@ -16,6 +16,9 @@ type poolSetting struct {
 const (
 	allSettings = 48 // up to so many, every setting is in the pool
 	poolSize    = 52 // up to so many, doubtful conditions add settings to a larger pod's
+
+	shownShare = 0.05 // of a condition's doubt still counts once a setting shows it
+	leastShare = 1e-6 // of all doubt: conditions with less add no setting
 )
 
 // pool lists the settings worth a step, as far as the builder has the hands for
@@ -57,17 +60,34 @@ func (p *problem) pool(leads mapping.Leads, at uint64, mass []float64, best *hyp
 		add(s)
 	}
 	left := slices.Clone(mass)
+	worth := 0.0
+	for _, m := range mass {
+		worth += m * leastShare
+	}
 	for len(out) < poolSize {
 		s, ok := p.heaviest(left, leads)
 		if !ok {
 			break
 		}
+		known := len(out)
 		add(s)
+		if len(out) == known && p.massAt(s, left) < worth { // nothing new that is worth a step
+			break
+		}
 		for _, c := range p.holdingConds(s) {
-			left[c] *= 0.05
+			left[c] *= shownShare
 		}
 	}
 	return out
+}
+
+// massAt is the mass of the conditions that hold in a setting.
+func (p *problem) massAt(s uint64, mass []float64) float64 {
+	t := 0.0
+	for _, c := range p.holdingConds(s) {
+		t += mass[c]
+	}
+	return t
 }
 
 // restOfMomentary gives the rest slots of the momentary switches that a

@@ -243,6 +243,7 @@ func furtherFor(switches, ends int) float64 {
 // for half a contact more where that makes it less strange: a lights switch whose one
 // output goes by way of the dip.
 func (p *problem) jobPrice(k, c int, deep bool) float64 {
+	c = min(c, maxAtoms)
 	switch {
 	case !deep:
 		return p.counts[k][c]

@@ -7,7 +7,7 @@ import "math/bits"
 func (p *problem) deepPrice(h *hyp, use *usage, deepOn *uint64) float64 {
 	t := 0.0
 	acting := h.acting()
-	var done [maxAtoms]bool
+	var done [2 * maxAtoms]bool // no search goes that far beyond
 	var room [8]uint64
 	sets := room[:0]
 	for i := range h.atoms {

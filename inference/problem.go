@@ -201,31 +201,6 @@ func (p *problem) setReadings(readings []mapping.Reading) {
 	p.chain()
 }
 
-// compareReadings orders readings as they were taken, and those of equal
-// standing by what they say, so that no result depends on the slice's order.
-func compareReadings(a, b mapping.Reading) int {
-	return cmp.Or(
-		cmp.Compare(a.ID, b.ID), cmp.Compare(a.Session, b.Session),
-		cmp.Compare(a.Sweep, b.Sweep), cmp.Compare(a.Step, b.Step),
-		slices.Compare(a.Red, b.Red), slices.Compare(a.Black, b.Black),
-		cmp.Compare(settingKey(a.Setting), settingKey(b.Setting)),
-		cmp.Compare(a.Outcome, b.Outcome),
-	)
-}
-
-func settingKey(s mapping.Setting) string {
-	var parts []string
-	for k, v := range s {
-		parts = append(parts, string(k)+"\x00"+string(v)+"\x01")
-	}
-	slices.Sort(parts)
-	out := ""
-	for _, q := range parts {
-		out += q
-	}
-	return out
-}
-
 func (p *problem) observe(r mapping.Reading) (obs, bool) {
 	c := r.Continuity()
 	if c == mapping.Unknown {
@@ -275,20 +250,24 @@ func (p *problem) chain() {
 	var red, black, s uint64
 	session := -1
 	var stand [maxSwitches]uint16
-	reclipped := false // a control beep failed: the clip was made anew
+	anew := false // the clips are put on anew: another session, or a control beep failed
 	for i := range p.obs {
 		o := &p.obs[i]
 		fresh := o.session != session
+		anew = anew || fresh
 		if o.control {
 			o.s = s
 			if i == 0 {
 				o.s = p.restSet
 			}
-		} else if fresh || reclipped || o.red != red || o.black != black {
-			epoch++
-			red, black = o.red, o.black
+			anew = anew || !o.closed
+		} else {
+			if anew || o.red != red || o.black != black {
+				epoch++
+				red, black = o.red, o.black
+			}
+			anew = false
 		}
-		reclipped = o.control && !o.closed
 		o.epoch = epoch
 		o.moved = 0
 		for k := range p.npos {

@@ -9,7 +9,7 @@ import (
 
 // Result is what the readings so far amount to.
 func (e *Engine) Result() Result {
-	s := e.now().settled().counted()
+	s := e.now().counted()
 	if e.result == nil || e.result.state != s {
 		e.result = &Result{state: s, adds: s.tableOfAdditions()}
 		e.result.conclude()
@@ -43,7 +43,7 @@ func (r *Result) conclude() {
 			if d.delta >= s.p.hand.byLook() && (d.delta >= bitsBeyond || !s.lonely(d, reached)) {
 				continue
 			}
-		case left/(1+s.same+all) < stopDoubt || d.weight < 1e-4:
+		case left/(1+s.same+all) < stopDoubt || d.weight < leastNamed:
 			continue
 		default:
 			left -= d.weight * s.unlisted()

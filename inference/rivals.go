@@ -245,12 +245,15 @@ func (x atom) narrowed(k int, mask uint64) atom {
 	return x
 }
 
+// mostDown bounds one descent, which ends by itself: each step is to a cheaper map.
+const mostDown = 200
+
 // descend moves to the cheapest neighbouring map until none is cheaper. Further
 // links are weighed only where no change of those there are helps.
 func (p *problem) descend(h *hyp) *hyp {
 	p.tidy(h)
 	p.score(h)
-	for range 200 {
+	for range mostDown {
 		best := h
 		p.eachChange(h, h.energy-1e-9, func(c *hyp) float64 {
 			best = c

@@ -23,7 +23,7 @@ func TestStraighten(t *testing.T) {
 			if seed%3 > 0 {
 				bench.Levers = w.Pod.Rest()
 			}
-			pl := e.now().settled().withHands(leads).newPlanner(bench)
+			pl := e.now().withHands(leads).newPlanner(bench)
 			for range 10 {
 				order := make([]int, min(6, len(pl.pool)))
 				for k := range order {

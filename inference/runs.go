@@ -157,7 +157,8 @@ func (p *problem) bites(o []obs) {
 	}
 	for i := len(o) - 1; i >= 0; i-- {
 		later := i+1 < len(o) && o[i+1].epoch == o[i].epoch && o[i+1].session == o[i].session && o[i+1].protected
-		o[i].protected = o[i].closed && !o[i].void || later
+		failed := o[i].control && !o[i].closed // what follows is with the clip made anew
+		o[i].protected = !failed && (o[i].closed && !o[i].void || later)
 	}
 	suspect(o)
 	tail := 0

@@ -53,7 +53,7 @@ func TestWhatWasFoundIsKept(t *testing.T) {
 			for to = at + 1; to < len(readings) && sameSweep(readings[at], readings[to]); to++ {
 			}
 			e.Add(readings[at:to]...)
-			s := e.now().settled()
+			s := e.now()
 			if best != nil {
 				if was := s.p.explain(best, s.raw, nil) + s.p.prior(best); s.total > was+1e-6 {
 					t.Fatalf("seed %d, %d readings: the best map costs %.1f bits, the one before still %.1f", seed, len(s.raw), s.total, was)

@@ -24,7 +24,7 @@ func (n *share) watch(w *simbench.World, leads mapping.Leads, seed int64, tell f
 	solver := newEngineSolver(w.Pod)
 	person := &simbench.Person{World: w, Fallible: true, Seed: seed, Leads: leads}
 	simbench.Play(w, person, solver, simbench.Limits{Watch: func(mapping.Sweep, []mapping.Reading) {
-		s := solver.e.now().settled() // before the sweep
+		s := solver.e.now() // before the sweep
 		doubt := s.doubtLeft()
 		if doubt > looksFrom {
 			return

@@ -38,7 +38,7 @@ func TestPlannerPlainPrice(t *testing.T) {
 				if n := len(next.Sweep.Steps); n > 0 && r.IntN(4) > 0 {
 					bench.Levers = next.Sweep.Steps[n-1]
 				}
-				pl := e.now().settled().withHands(leads).newPlanner(bench)
+				pl := e.now().withHands(leads).newPlanner(bench)
 				work := pl.newStepper()
 				plain := newPlainPlanner(pl)
 				for _, s := range pl.spells {

@@ -101,7 +101,7 @@ func (r Result) Why(set mapping.Setting, a, b mapping.EndID) []mapping.ReadingID
 			for k := range p.obs {
 				o := &p.obs[k]
 				if s.best.readingPrice(o) < without.readingPrice(o) ||
-					!o.closed && !o.void && !o.control && !s.best.closed(o.red, o.black, o.s) && o.s&x.t[0] == 0 && o.touches(x) {
+					!o.closed && !o.void && !o.control && !s.best.closed(o.red, o.black, o.s) && !x.holds(o.s) && o.touches(x) {
 					out = append(out, o.id)
 				}
 			}

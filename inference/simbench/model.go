@@ -176,17 +176,21 @@ func (o *Model) Readings(rs []mapping.Reading) []ModelReading {
 	slices.SortFunc(sorted, func(a, b mapping.Reading) int { return int(a.ID) - int(b.ID) })
 	var out []ModelReading
 	var clip *ModelReading // the last reading that was no control beep
+	anew := false          // the clips are put on anew: another sitting, or a control beep failed
 	for i, r := range sorted {
 		x := ModelReading{red: number(r.Red), black: number(r.Black), lever: o.lever(r.Setting),
 			beep: r.Outcome == mapping.Sounded, control: r.Control, moved: make([]bool, len(o.rest))}
 		fresh := i == 0 || sorted[i-1].Session != r.Session
+		anew = anew || fresh
 		if x.control { // the levers stay as they were
 			x.lever = o.rest
 			if i > 0 {
 				x.lever = out[i-1].lever
 			}
+			anew = anew || !x.beep
 		} else {
-			x.newClip = i > 0 && (fresh || clip == nil || !slices.Equal(clip.red, x.red) || !slices.Equal(clip.black, x.black))
+			x.newClip = i > 0 && (anew || clip == nil || !slices.Equal(clip.red, x.red) || !slices.Equal(clip.black, x.black))
+			anew = false
 		}
 		for k := range o.rest {
 			x.moved[k] = fresh || out[i-1].lever[k] != x.lever[k]
