@@ -2,7 +2,9 @@ package mapping
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 )
 
 // Job is what a log of entries amounts to. Decisions and Remarks are those
@@ -49,6 +51,28 @@ func (w *PodWork) Decided(kind DecisionKind, end EndID) (string, bool) {
 		}
 	}
 	return "", false
+}
+
+// OhmsOf is the highest value that was read straight across a link in a setting in
+// which it holds, less the leads: the worst is what the lamp will see. Readings between
+// bunches say nothing of one contact, those in other settings of another one.
+func (w *PodWork) OhmsOf(l Link) (worst float64, ok bool) {
+	leads := 0.0
+	if said, ok := w.Decided(LeadOhms, ""); ok {
+		if v, err := strconv.ParseFloat(said, 64); err == nil && v > 0 {
+			leads = v
+		}
+	}
+	for _, r := range w.Live() {
+		across := len(r.Red) == 1 && len(r.Black) == 1 &&
+			(r.Red[0] == l.A && r.Black[0] == l.B || r.Red[0] == l.B && r.Black[0] == l.A)
+		if r.Mode != Ohms || r.Outcome != Value || !across || !l.Holds(w.Pod, r.Setting) {
+			continue
+		}
+		worst, ok = max(worst, r.Value-leads), true
+	}
+	// A thousandth of an ohm is finer than any garage meter.
+	return math.Round(worst*1000) / 1000, ok
 }
 
 // TakenBack is the value of a SetAside that no longer holds.

@@ -197,3 +197,23 @@ func TestApplyIsFold(t *testing.T) {
 		t.Fatal("an empty entry was taken")
 	}
 }
+
+// TestOhmsOfALink: the worst reading straight across it while it holds, less the leads.
+func TestOhmsOfALink(t *testing.T) {
+	pod := Pod{Name: "left pod", Ends: []End{{ID: "1"}, {ID: "2"}, {ID: "3"}},
+		Switches: []Switch{{Name: "dip", Positions: []PositionID{"low", "main"}, Rest: "low"}}}
+	read := func(ohms float64, at PositionID, red, black []EndID) Entry {
+		return Entry{Pod: testPod, Reading: &Reading{Red: red, Black: black, Setting: Setting{"dip": at}, Mode: Ohms, Outcome: Value, Value: ohms}}
+	}
+	one, two := []EndID{"1"}, []EndID{"2"}
+	w := fold(t, Entry{Pod: testPod, Describe: &pod}, Entry{Pod: testPod, Decision: &Decision{Kind: LeadOhms, Value: "0.3"}},
+		read(0.2, "main", one, one), read(0.4, "main", one, two), read(0.8, "main", two, one), // leads off
+		read(5, "low", one, two), read(7, "main", []EndID{"1", "3"}, two)).Pods[testPod] // another contact, a bunch
+	link := Link{A: "1", B: "2", When: []Condition{{{Switch: "dip", Positions: []PositionID{"main"}}}}}
+	if got, ok := w.OhmsOf(link); !ok || got != 0.5 {
+		t.Errorf("%v %v, want 0.5", got, ok)
+	}
+	if got, ok := w.OhmsOf(Link{A: "2", B: "3"}); ok {
+		t.Errorf("nobody read %v", got)
+	}
+}

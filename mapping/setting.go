@@ -28,6 +28,15 @@ func (s Setting) At(sw Switch) PositionID {
 	return sw.Rest
 }
 
+// Full names the position of every switch of a pod.
+func (s Setting) Full(p Pod) Setting {
+	out := make(Setting, len(p.Switches))
+	for _, sw := range p.Switches {
+		out[sw.Name] = s.At(sw)
+	}
+	return out
+}
+
 // Term holds while one switch stands in any of the listed positions, which
 // are kept in the lever's order.
 type Term struct {

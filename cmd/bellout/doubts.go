@@ -31,10 +31,10 @@ type culpritLine struct {
 }
 
 type retestLine struct {
-	Red     []mapping.EndID     `json:"red"`
-	Black   []mapping.EndID     `json:"black"`
-	Control bool                `json:"control,omitempty"`
-	Steps   []map[string]string `json:"steps"`
+	Red     []mapping.EndID   `json:"red"`
+	Black   []mapping.EndID   `json:"black"`
+	Control bool              `json:"control,omitempty"`
+	Steps   []mapping.Setting `json:"steps"`
 }
 
 func doubtsCommand(w *world) *cobra.Command {
@@ -108,13 +108,9 @@ func doubtsOf(w *world, work *mapping.PodWork) []doubtLine {
 }
 
 func retestOf(p mapping.Pod, s mapping.Sweep) *retestLine {
-	r := &retestLine{Red: s.Red, Black: s.Black, Control: s.Control, Steps: []map[string]string{}}
+	r := &retestLine{Red: s.Red, Black: s.Black, Control: s.Control, Steps: []mapping.Setting{}}
 	for _, step := range s.Steps {
-		full := map[string]string{}
-		for _, sw := range p.Switches {
-			full[string(sw.Name)] = string(step.At(sw))
-		}
-		r.Steps = append(r.Steps, full)
+		r.Steps = append(r.Steps, step.Full(p))
 	}
 	return r
 }

@@ -2,8 +2,6 @@ package main
 
 import (
 	"io"
-	"path/filepath"
-	"strings"
 
 	"bellout/mapping"
 	"bellout/mapping/labels"
@@ -25,19 +23,9 @@ out and folded round the wire; as text it is a label a line.`,
 		Args:              exactly("JOB"),
 		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			form := strings.TrimPrefix(strings.ToLower(filepath.Ext(out.path)), ".")
-			switch format {
-			case "":
-				if form != "pdf" && form != "html" {
-					form = "txt"
-				}
-			case "text":
-				form = "txt"
-			default:
-				form = format
-				if err := oneOf("format", format, "text", "pdf", "html", "txt"); err != nil {
-					return err
-				}
+			form, err := formOf(format, out.path, "pdf", "html")
+			if err != nil {
+				return err
 			}
 			path, job, entries, err := readJob(args[0])
 			if err != nil {

@@ -14,17 +14,17 @@ import (
 
 // logLine is one entry of a job's log, for scripts.
 type logLine struct {
-	Entry   uint64            `json:"entry"`
-	At      string            `json:"at,omitempty"` // RFC 3339, UTC
-	Pod     string            `json:"pod,omitempty"`
-	Kind    string            `json:"kind"`
-	Say     string            `json:"say"`
-	Red     []mapping.EndID   `json:"red,omitempty"`
-	Black   []mapping.EndID   `json:"black,omitempty"`
-	Setting map[string]string `json:"setting,omitempty"`
-	Control bool              `json:"control,omitempty"`
-	Outcome string            `json:"outcome,omitempty"`
-	Struck  string            `json:"struck,omitempty"` // the reason, if struck out
+	Entry   uint64          `json:"entry"`
+	At      string          `json:"at,omitempty"` // RFC 3339, UTC
+	Pod     string          `json:"pod,omitempty"`
+	Kind    string          `json:"kind"`
+	Say     string          `json:"say"`
+	Red     []mapping.EndID `json:"red,omitempty"`
+	Black   []mapping.EndID `json:"black,omitempty"`
+	Setting mapping.Setting `json:"setting,omitempty"`
+	Control bool            `json:"control,omitempty"`
+	Outcome string          `json:"outcome,omitempty"`
+	Struck  string          `json:"struck,omitempty"` // the reason, if struck out
 }
 
 func logCommand(w *world) *cobra.Command {
@@ -117,11 +117,8 @@ func describeEntry(l *logLine, work *mapping.PodWork, e mapping.Entry) {
 		r.ID = mapping.ReadingID(e.Seq)
 		l.Kind, l.Say = "reading", readingLine(work.Pod, r)
 		l.Red, l.Black, l.Control, l.Outcome = r.Red, r.Black, r.Control, strings.ToLower(outcomeWord(r))
-		l.Setting = map[string]string{}
-		for _, sw := range work.Pod.Switches {
-			if !r.Control {
-				l.Setting[string(sw.Name)] = string(r.Setting.At(sw))
-			}
+		if !r.Control {
+			l.Setting = r.Setting.Full(work.Pod)
 		}
 		l.Struck = work.Struck[r.ID]
 		if reason, gone := work.Struck[r.ID]; gone && reason == "" {

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 
 	"bellout/mapping"
@@ -32,7 +31,7 @@ given. A job, an archive, a description or a plan is not replaced even then.`,
 		Args:              exactly("JOB"),
 		ValidArgsFunction: completeJob,
 		RunE: func(_ *cobra.Command, args []string) error {
-			form, err := pinoutForm(format, out.path)
+			form, err := formOf(format, out.path, pinoutFormats[1:]...)
 			if err != nil {
 				return err
 			}
@@ -63,24 +62,6 @@ given. A job, an archive, a description or a plan is not replaced even then.`,
 	f.BoolVar(&raw, "raw", false, "csv: do not guard cells that a spreadsheet would run as formulas")
 	_ = c.RegisterFlagCompletionFunc("format", words("text", "md", "csv", "json", "pdf", "html"))
 	return c
-}
-
-// pinoutForm is the form that was asked for, else the one that the output's
-// name ends in, else text.
-func pinoutForm(format, path string) (string, error) {
-	if format == "text" {
-		return "txt", nil
-	}
-	if format == "" {
-		format = strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), ".")
-		for _, f := range pinoutFormats {
-			if f == format {
-				return f, nil
-			}
-		}
-		return "txt", nil
-	}
-	return format, oneOf("format", format, "text", "md", "csv", "json", "pdf", "html", "txt")
 }
 
 func tableCommand(w *world) *cobra.Command {

@@ -56,7 +56,8 @@ findings that the plan marks as meant do not count.`,
 			if err != nil {
 				return err
 			}
-			found := plan.Check(p)
+			all := plan.CheckAll(p)
+			found := plan.Unmeant(all)
 			if asJSON {
 				lines := []findingLine{}
 				for _, f := range found {
@@ -64,7 +65,7 @@ findings that the plan marks as meant do not count.`,
 				}
 				err = printJSON(w.out, map[string]any{"findings": lines})
 			} else {
-				err = printFindings(w.out, p, found, meant)
+				err = printFindings(w.out, p, all, meant)
 			}
 			if err == nil && len(found) > 0 {
 				return findings()
@@ -94,8 +95,9 @@ func findingLineOf(f plan.Finding) findingLine {
 	return findingLine{f.Kind, f.Where, f.Setting, say}
 }
 
-func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bool) error {
+func printFindings(to io.Writer, p plan.Plan, all []plan.Judged, listMeant bool) error {
 	var b strings.Builder
+	found := plan.Unmeant(all)
 	for _, f := range found {
 		fmt.Fprintf(&b, "%s at %s", f.Kind, f.Where)
 		if f.Setting != "" {
@@ -110,7 +112,7 @@ func printFindings(to io.Writer, p plan.Plan, found []plan.Finding, listMeant bo
 		fmt.Fprintln(&b, x.Notice())
 	}
 	meant := 0
-	for _, j := range plan.CheckAll(p) {
+	for _, j := range all {
 		if j.Meant {
 			meant++
 			if listMeant {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -134,29 +133,11 @@ func fated(work *mapping.PodWork, is string) []mapping.EndID {
 	return out
 }
 
-// measured are the contacts that were read in ohms, leads taken off: of several
-// readings the worst, since that is what the lamp will see.
+// measured are the contacts that were read in ohms, as the pinout gives them.
 func measured(work *mapping.PodWork, m mapping.Map) []plan.Measured {
-	leads := 0.0
-	if said, ok := work.Decided(mapping.LeadOhms, ""); ok {
-		leads, _ = strconv.ParseFloat(said, 64)
-	}
-	worst := map[[2]mapping.EndID]float64{}
-	for _, r := range work.Live() {
-		if r.Mode != mapping.Ohms || r.Outcome != mapping.Value || len(r.Red) != 1 || len(r.Black) != 1 ||
-			!m.Joined(work.Pod, r.Setting, r.Red[0], r.Black[0]) {
-			continue
-		}
-		pair := [2]mapping.EndID{r.Red[0], r.Black[0]}
-		if slices.IndexFunc(work.Pod.Ends, func(e mapping.End) bool { return e.ID == pair[0] }) >
-			slices.IndexFunc(work.Pod.Ends, func(e mapping.End) bool { return e.ID == pair[1] }) {
-			pair[0], pair[1] = pair[1], pair[0]
-		}
-		worst[pair] = max(worst[pair], r.Value-leads)
-	}
 	var out []plan.Measured
 	for _, l := range m.Links {
-		if ohms, ok := worst[[2]mapping.EndID{l.A, l.B}]; ok {
+		if ohms, ok := work.OhmsOf(l); ok {
 			out = append(out, plan.Measured{Between: []string{string(l.A), string(l.B)}, Ohms: ohms})
 		}
 	}

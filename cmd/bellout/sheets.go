@@ -62,6 +62,21 @@ func pinoutInput(work *mapping.PodWork, r inference.Result) pinout.Input {
 // pinoutFormats are the forms of a pinout, by the ending of their files.
 var pinoutFormats = []string{"txt", "md", "csv", "json", "pdf", "html"}
 
+// formOf is the form of a page that was asked for, else the one that the output's name
+// ends in, else text. Text goes without saying among the forms that there are.
+func formOf(format, path string, forms ...string) (string, error) {
+	switch format {
+	case "text":
+		return "txt", nil
+	case "":
+		if end := strings.TrimPrefix(strings.ToLower(filepath.Ext(path)), "."); slices.Contains(forms, end) {
+			return end, nil
+		}
+		return "txt", nil
+	}
+	return format, oneOf("format", format, slices.Concat([]string{"text"}, forms, []string{"txt"})...)
+}
+
 // writePinout writes a pinout in one of pinoutFormats.
 func writePinout(to io.Writer, format string, p pinout.Pinout, ascii, raw bool) error {
 	glyphs := mapping.UnicodeGlyphs()

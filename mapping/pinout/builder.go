@@ -3,9 +3,7 @@ package pinout
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bellout/mapping"
@@ -106,30 +104,13 @@ func (b *builder) links(links []mapping.Link) []Link {
 	return out
 }
 
-// ohms is the highest value that was read straight across a link while it
-// held, less the leads; nil where there is none. Readings between bunches say
-// nothing of one contact.
+// ohms is what was read across a link; nil where nothing was.
 func (b *builder) ohms(l mapping.Link) *float64 {
-	leads := 0.0
-	if v, ok := b.in.Work.Decided(mapping.LeadOhms, ""); ok {
-		if f, err := strconv.ParseFloat(v, 64); err == nil && f > 0 {
-			leads = f
-		}
+	worst, ok := b.in.Work.OhmsOf(l)
+	if !ok {
+		return nil
 	}
-	var worst *float64
-	for _, r := range b.in.Work.Live() {
-		across := len(r.Red) == 1 && len(r.Black) == 1 &&
-			(r.Red[0] == l.A && r.Black[0] == l.B || r.Red[0] == l.B && r.Black[0] == l.A)
-		if r.Mode != mapping.Ohms || r.Outcome != mapping.Value || !across || !l.Holds(b.pod, r.Setting) {
-			continue
-		}
-		if v := max(0, r.Value-leads); worst == nil || v > *worst {
-			// A thousandth of an ohm is finer than any garage meter.
-			v = math.Round(v*1000) / 1000
-			worst = &v
-		}
-	}
-	return worst
+	return &worst
 }
 
 // setting is one setting in which a condition holds, everything else at rest.

@@ -12,8 +12,13 @@ const NoBattery = "no-battery"
 // marks as expected is left out. No finding means that every rule holds in
 // every setting of every pod and every key position.
 func Check(p Plan) []Finding {
+	return Unmeant(CheckAll(p))
+}
+
+// Unmeant are the findings that the plan does not mark.
+func Unmeant(all []Judged) []Finding {
 	out := []Finding{}
-	for _, j := range CheckAll(p) {
+	for _, j := range all {
 		if !j.Meant {
 			out = append(out, j.Finding)
 		}

@@ -19,7 +19,7 @@ func (n *network) addRest() {
 	}
 	for _, r := range p.Relays {
 		c1, c2 := n.point(r.Name+".85"), n.point(r.Name+".86")
-		n.addCoil(c1, c2, r.Name+" coil", r.coil())
+		n.addCoil(c1, c2, r.Name+" coil", r.Coil())
 		com := n.point(r.Name + ".30")
 		n.gates = append(n.gates, gateEdge{pa: com, pb: n.point(r.Name + ".87"), kind: makes, c1: c1, c2: c2, name: r.Name})
 		if _, used := n.at[r.Name+".87a"]; used {
@@ -45,7 +45,9 @@ func (n *network) addRest() {
 	}
 }
 
-func (r Relay) coil() float64 {
+// Coil is the ohms of a relay's coil: as said, else those of a common one (common
+// practice).
+func (r Relay) Coil() float64 {
 	if r.CoilOhms > 0 {
 		return r.CoilOhms
 	}

@@ -46,17 +46,8 @@ func thicken(p *Plan, open []bool, stuck map[string]bool) bool {
 	w := Work(*p)
 	worst, over := -1, 0.0
 	for i, l := range w.Loads {
-		limit := p.DropPercent
-		switch p.Loads[i].DutyOf() {
-		case Brief:
-			limit *= 1.5
-		case Peak:
-			limit = max(10, limit)
-		}
-		excess := max(l.Percent-limit, (l.Back-0.2*p.Volts/12)/p.Volts*100)
-		if p.Loads[i].DutyOf() == Peak {
-			excess = l.Percent - limit
-		}
+		percent, earth := p.dropLimits(p.Loads[i])
+		excess := max(l.Percent-percent, (l.Back-earth)/p.Volts*100)
 		if l.Path != nil && !stuck[l.Name] && excess > over+1e-9 {
 			worst, over = i, excess
 		}

@@ -8,19 +8,40 @@ import (
 	"bellout/mapping"
 )
 
-type mapJSON struct {
-	Links      []linkJSON `json:"links"`
-	Unresolved []linkJSON `json:"unresolved"`
+// MapText is a map as it stands in a map's file and in the last line of the rig.
+type MapText struct {
+	Links      []LinkText `json:"links"`
+	Unresolved []LinkText `json:"unresolved"`
 }
 
-type linkJSON struct {
+// LinkText is a link of it. An empty When means always.
+type LinkText struct {
 	Between []string              `json:"between"`
 	When    []map[string][]string `json:"when"`
 	Grade   string                `json:"grade,omitempty"`
 }
 
+// LinkTexts puts links into that form.
+func LinkTexts(ls []mapping.Link) []LinkText {
+	out := make([]LinkText, 0, len(ls))
+	for _, l := range ls {
+		x := LinkText{Between: []string{string(l.A), string(l.B)}, Grade: l.Grade.String(), When: make([]map[string][]string, 0, len(l.When))}
+		for _, c := range l.When {
+			entry := make(map[string][]string, len(c))
+			for _, t := range c {
+				for _, q := range t.Positions {
+					entry[string(t.Switch)] = append(entry[string(t.Switch)], string(q))
+				}
+			}
+			x.When = append(x.When, entry)
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
 type resultJSON struct {
-	Map        *mapJSON `json:"map"`
+	Map        *MapText `json:"map"`
 	Confidence float64  `json:"confidence,omitempty"`
 	Readings   int      `json:"readings,omitempty"`
 }
@@ -51,7 +72,7 @@ func ReadMap(data []byte, pod mapping.Pod) (mapping.Map, error) {
 	return m, nil
 }
 
-func links(in []linkJSON, pod mapping.Pod) ([]mapping.Link, error) {
+func links(in []LinkText, pod mapping.Pod) ([]mapping.Link, error) {
 	var out []mapping.Link
 	for _, l := range in {
 		if len(l.Between) != 2 || l.Between[0] == l.Between[1] {
@@ -129,21 +150,11 @@ func WriteMap(m mapping.Map) []byte {
 }
 
 func writeLinks(b *bytes.Buffer, ls []mapping.Link) {
-	for i, l := range ls {
+	for i, l := range LinkTexts(ls) {
 		if i > 0 {
 			b.WriteByte(',')
 		}
-		out := linkJSON{Between: []string{string(l.A), string(l.B)}, Grade: l.Grade.String(), When: []map[string][]string{}}
-		for _, c := range l.When {
-			entry := map[string][]string{}
-			for _, t := range c {
-				for _, q := range t.Positions {
-					entry[string(t.Switch)] = append(entry[string(t.Switch)], string(q))
-				}
-			}
-			out.When = append(out.When, entry)
-		}
-		line, err := json.Marshal(out)
+		line, err := json.Marshal(l)
 		if err != nil {
 			continue // strings, lists and maps of strings always marshal
 		}

@@ -69,7 +69,7 @@ func (b *prooflist) battery() {
 
 func (b *prooflist) coils() {
 	for _, r := range b.p.Relays {
-		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*r.coil(), 1), Max: round(1.2*r.coil(), 1),
-			Expect: fmt.Sprintf("about %s ohm", trim(r.coil())), Bad: "wrong terminals, or another relay than planned"})
+		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*r.Coil(), 1), Max: round(1.2*r.Coil(), 1),
+			Expect: fmt.Sprintf("about %s ohm", trim(r.Coil())), Bad: "wrong terminals, or another relay than planned"})
 	}
 }

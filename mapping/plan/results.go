@@ -7,6 +7,7 @@ package plan
 //	ReadMap(data []byte, pod mapping.Pod) (mapping.Map, error), WriteMap(m mapping.Map) []byte
 //	Check(p Plan) []Finding              // everything, what is meant left out
 //	CheckAll(p Plan) []Judged            // the same with the meant ones, marked
+//	Unmeant(all []Judged) []Finding      // those that are not
 //	Work(p Plan) Worked
 //	Fill(p Plan) Plan                    // zero fuses and sizes filled in
 //	Unplug(p Plan) []WhatIf

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -192,22 +193,29 @@ func (n *network) starterPoints(s *solved) map[int]bool {
 	return out
 }
 
+// dropLimits are how much a load may lose: there and back in percent of the nominal
+// voltage, and on its earth side in volts. What works for a moment may lose more, and a
+// starter motor's earth side is not looked at by itself (common practice).
+func (p *Plan) dropLimits(l Load) (percent, earth float64) {
+	switch l.DutyOf() {
+	case Brief:
+		return 1.5 * p.DropPercent, 0.2 * p.Volts / 12
+	case Peak:
+		return max(10, p.DropPercent), math.Inf(1)
+	}
+	return p.DropPercent, 0.2 * p.Volts / 12
+}
+
 func loadRules(p *Plan, w Worked, add adder) {
 	for i, l := range w.Loads {
 		if l.Path == nil {
 			continue
 		}
-		limit := p.DropPercent
-		switch p.Loads[i].DutyOf() {
-		case Brief:
-			limit *= 1.5
-		case Peak:
-			limit = max(10, limit)
+		percent, earth := p.dropLimits(p.Loads[i])
+		if l.Percent > percent+1e-9 {
+			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(percent))
 		}
-		if l.Percent > limit+1e-9 {
-			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(limit))
-		}
-		if l.Back > 0.2*p.Volts/12 && p.Loads[i].DutyOf() != Peak {
+		if l.Back > earth {
 			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most 0.2: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)))
 		}
 	}

@@ -108,8 +108,7 @@ func (b bin) fuse() float64 {
 	if !b.used {
 		return 0
 	}
-	ratings := [...]float64{3, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 100} // as FuseFor
-	for _, r := range ratings {
+	for _, r := range usualRatings() {
 		if float64(b.steady) <= continuousShare*1000*r+1e-6 && float64(b.peak) <= 1000*r+1e-6 {
 			if r > b.limit {
 				return 0

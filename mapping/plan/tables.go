@@ -248,17 +248,18 @@ func FuseOf(rating float64) (Fuse, bool) {
 // practice).
 const continuousShare = 0.75
 
-// FuseFor is the smallest fuse that carries a continuous load. The sizes that
-// are hard to buy at the roadside (1, 2, 4, 35) are left out (common practice:
-// 3, 5, 7.5, 10, 15, 20, 25, 30 A are the standard small ones).
+// usualRatings are those of Fuses that are proposed. The sizes that are hard to buy
+// at the roadside (1, 2, 4, 35) are left out (common practice: 3, 5, 7.5, 10, 15, 20,
+// 25, 30 A are the standard small ones).
+func usualRatings() [14]float64 {
+	return [...]float64{3, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 100}
+}
+
+// FuseFor is the smallest usual fuse that carries a continuous load.
 func FuseFor(continuous float64) (Fuse, bool) {
-	for _, f := range Fuses() {
-		switch f.Rating {
-		case 1, 2, 4, 35:
-			continue
-		}
-		if continuous <= continuousShare*f.Rating+1e-9 {
-			return f, true
+	for _, r := range usualRatings() {
+		if continuous <= continuousShare*r+1e-9 {
+			return FuseOf(r)
 		}
 	}
 	return Fuse{}, false

@@ -71,8 +71,8 @@ func unplug(p *Plan, n *network, f *facts) []WhatIf {
 		}
 	}
 	var out []WhatIf
-	try := func(kind, name string, beyond func(load string) bool) {
-		after := alive(compile(p, without{kind + " " + name: true}))
+	try := func(kind, name string, left *network, beyond func(load string) bool) {
+		after := alive(left)
 		w := WhatIf{Kind: kind, Where: name}
 		for _, l := range before {
 			if slices.Contains(after, l) {
@@ -87,28 +87,12 @@ func unplug(p *Plan, n *network, f *facts) []WhatIf {
 		out = append(out, w)
 	}
 	for _, pl := range p.Plugs {
-		try("plug", pl.Name, func(load string) bool {
-			if moduleOf[load] == pl.Module {
-				return false
-			}
-			return !f.worked(load, pl.Module)
+		try("plug", pl.Name, compile(p, without{"plug " + pl.Name: true}), func(load string) bool {
+			return moduleOf[load] != pl.Module && !f.worked(load, pl.Module)
 		})
 	}
 	for wi, way := range p.Block.Ways {
-		n2 := n.withoutWay(wi)
-		after := alive(n2)
-		w := WhatIf{Kind: "fuse", Where: way.Name}
-		for _, l := range before {
-			if slices.Contains(after, l) {
-				w.Lives = append(w.Lives, l)
-				continue
-			}
-			w.Dies = append(w.Dies, l)
-			if !slices.Contains(f.loadsOf[wi], l) {
-				w.Beyond = append(w.Beyond, l)
-			}
-		}
-		out = append(out, w)
+		try("fuse", way.Name, n.withoutWay(wi), func(load string) bool { return !slices.Contains(f.loadsOf[wi], load) })
 	}
 	return out
 }

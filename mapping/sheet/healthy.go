@@ -41,10 +41,7 @@ func healthy(in Input) []string {
 	}
 	if len(in.Plan.Relays) > 0 {
 		r := in.Plan.Relays[0]
-		if r.CoilOhms == 0 {
-			r.CoilOhms = 85 // what package plan takes for a coil that nobody measured
-		}
-		out = append(out, fmt.Sprintf("Relay %s, 85 to 86: about %s ohm", r.Name, number(r.CoilOhms)))
+		out = append(out, fmt.Sprintf("Relay %s, 85 to 86: about %s ohm", r.Name, number(r.Coil())))
 	}
 	return out
 }

@@ -9,13 +9,13 @@ import (
 
 // ask is one sweep as it goes over the wire.
 type ask struct {
-	ID      mapping.SweepID     `json:"id"`
-	Control bool                `json:"control,omitempty"`
-	Red     []mapping.EndID     `json:"red"`
-	Black   []mapping.EndID     `json:"black"`
-	Mode    string              `json:"mode,omitempty"`
-	Steps   []map[string]string `json:"steps,omitempty"`
-	Why     string              `json:"why,omitempty"`
+	ID      mapping.SweepID   `json:"id"`
+	Control bool              `json:"control,omitempty"`
+	Red     []mapping.EndID   `json:"red"`
+	Black   []mapping.EndID   `json:"black"`
+	Mode    string            `json:"mode,omitempty"`
+	Steps   []mapping.Setting `json:"steps,omitempty"`
+	Why     string            `json:"why,omitempty"`
 }
 
 // encodeAsk writes a sweep as one line. Every step names the position of every
@@ -26,11 +26,7 @@ func encodeAsk(pod mapping.Pod, s mapping.Sweep) ([]byte, error) {
 		a.Mode = modeWord(s.Mode)
 		a.Why = Why(s)
 		for _, step := range s.Steps {
-			full := make(map[string]string, len(pod.Switches))
-			for _, sw := range pod.Switches {
-				full[string(sw.Name)] = string(step.At(sw))
-			}
-			a.Steps = append(a.Steps, full)
+			a.Steps = append(a.Steps, step.Full(pod))
 		}
 	}
 	return line(map[string]ask{"ask": a})
