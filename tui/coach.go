@@ -69,9 +69,9 @@ func (p *probe) coach(w, cut int) []string {
 // score is bench time beside the grid's; at the end also how right the map is.
 func (s *session) score() string {
 	if s.ask != nil || s.thinking || s.th.find == nil {
-		return fmt.Sprintf("score: %s at the bench so far, the grid takes %s", minutes(s.spent+s.spentOn(s.ask)), minutes(s.grid))
+		return fmt.Sprintf("score: %s at the bench so far, the grid takes %s", mapping.Minutes(s.spent+s.spentOn(s.ask)), mapping.Minutes(s.grid))
 	}
-	say := fmt.Sprintf("score: %s at the bench, the grid takes %s", minutes(s.spent), minutes(s.grid))
+	say := fmt.Sprintf("score: %s at the bench, the grid takes %s", mapping.Minutes(s.spent), mapping.Minutes(s.grid))
 	if j, ok := s.app.o.Player.(Judge); ok {
 		right, all := j.Right(s.th.sum.Map)
 		say += fmt.Sprintf("; the map is right in %d of %d settings", right, all)

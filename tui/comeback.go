@@ -272,7 +272,7 @@ func (c *comeback) body(w, h int) []string {
 	pod := s.work.Pod
 	head := wrap(fmt.Sprintf("Welcome back: sitting %d, %s kept. Nobody knows that the levers stayed, so:", s.work.Session, mapping.Count(len(s.work.Live()), "reading")), w)
 	if last, ok := s.lastBefore(); ok {
-		head = append(head, indent("Last kept: ", fmt.Sprintf("#%d %s", last.ID, readingWords(pod, last)), w)...)
+		head = append(head, indent("Last kept: ", fmt.Sprintf("#%d %s", last.ID, last.Words(pod)), w)...)
 	}
 	if c.plan == nil {
 		return append(append(head, "", "looking for a pair that proves it…"), s.howFar(w)...)
@@ -301,7 +301,7 @@ func (c *comeback) body(w, h int) []string {
 			mark = "▶ "
 		}
 		if i < step {
-			r.what += ", was " + outcomeWords(mapping.Reading{Outcome: c.said[i]})
+			r.what += ", was " + mapping.Reading{Outcome: c.said[i]}.OutcomeWords()
 		}
 		lines := indent(mark+r.head, r.what, w)
 		if i == step {

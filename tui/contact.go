@@ -62,7 +62,7 @@ func deepRows(pod mapping.Pod, m mapping.Map) []contactRow {
 					away++
 				}
 			}
-			name := settingWords(pod, s)
+			name := s.Words(pod)
 			if away < 2 || len(out) == most || slices.ContainsFunc(out, func(r contactRow) bool { return r.name == name }) {
 				continue
 			}

@@ -84,7 +84,7 @@ func (d *doubts) act(a action) tea.Cmd {
 			d.app.lookAt("two are equally suspect, so none is struck out for you: " + d.app.key(onDoubts, actRetest) + " takes the re-test; " + d.byHand())
 			return nil
 		}
-		return s.strike(s.culpritWords(c), c.Readings...)
+		return s.strike(CulpritWords(c), c.Readings...)
 	}
 	return nil
 }
@@ -155,7 +155,7 @@ func (s *session) doubtText(a *app, cur inference.Doubt, w int) []string {
 	out = append(out, "", strong.Render("THE READINGS"))
 	for _, id := range cur.Readings {
 		if r, ok := s.byID(id); ok {
-			out = append(out, indent(fmt.Sprintf(" #%d ", id), readingWords(s.work.Pod, r), w)...)
+			out = append(out, indent(fmt.Sprintf(" #%d ", id), r.Words(s.work.Pod), w)...)
 		}
 	}
 	return out

@@ -53,7 +53,7 @@ func (f *fakeEngine) about(s mapping.Setting, a, b mapping.EndID) []mapping.Read
 			continue
 		}
 		x, y := r.Red[0], r.Black[0]
-		if (x == a && y == b || x == b && y == a) && settingWords(f.pod, r.Setting) == settingWords(f.pod, s) {
+		if (x == a && y == b || x == b && y == a) && r.Setting.Words(f.pod) == s.Words(f.pod) {
 			out = append(out, r)
 		}
 	}

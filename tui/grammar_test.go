@@ -62,7 +62,7 @@ func TestParseLine(t *testing.T) {
 		case err != nil:
 			got = "!" + err.Error()
 		case l.turn != nil:
-			got = readingWords(pod, *l.turn)
+			got = l.turn.Words(pod)
 		default:
 			var parts []string
 			for _, v := range inOrder(l.steps, c.cursor) {
@@ -261,7 +261,7 @@ func TestCapitalsTellFlagsApart(t *testing.T) {
 		if err != nil {
 			got = err.Error()
 		} else {
-			got = readingWords(pod, *l.turn)
+			got = l.turn.Words(pod)
 		}
 		if got != want {
 			t.Errorf("%q gave %q, want %q", text, got, want)

@@ -64,7 +64,7 @@ func TestHandsFree(t *testing.T) {
 		t.Fatalf("%d readings by ear of a sweep of three steps", len(rs))
 	}
 	for i, want := range []string{"silent", "beep", "flicker"} {
-		if got := outcomeWords(rs[i]); got != want {
+		if got := rs[i].OutcomeWords(); got != want {
 			t.Errorf("step %d: %s, want %s", i+1, got, want)
 		}
 	}

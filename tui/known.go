@@ -62,7 +62,7 @@ func (s *session) knownText(a *app, w int) []string {
 	out = append(out, "", strong.Render("WHY"))
 	if s.ask != nil {
 		out = append(out, wrap("next: "+sweepWords(pod, s.ask.sweep), w)...)
-		out = append(out, wrap(whyWords(s.ask.sweep.Why), w)...)
+		out = append(out, wrap(s.ask.sweep.Why.Words(), w)...)
 	} else {
 		out = append(out, wrap("No sweep is in hand: either nothing helps any more, or the next one is being worked out.", w)...)
 	}
@@ -103,9 +103,9 @@ func (s *session) chanceWords() string {
 func (s *session) timeWords() string {
 	switch {
 	case s.left > 0:
-		return fmt.Sprintf("About %s at the bench are left; reading every pair in turn takes %s.", minutes(s.left), minutes(s.grid))
+		return fmt.Sprintf("About %s at the bench are left; reading every pair in turn takes %s.", mapping.Minutes(s.left), mapping.Minutes(s.grid))
 	case s.left == 0 && s.standsAt() == settled:
 		return "Nothing is left to ask."
 	}
-	return "Reading every pair in turn takes " + minutes(s.grid) + "."
+	return "Reading every pair in turn takes " + mapping.Minutes(s.grid) + "."
 }

@@ -122,22 +122,6 @@ func frame(lines []string, w, h int) []string {
 	return out
 }
 
-// plural joins names as people say them: "3", "3 and 7", "3, 5 and 7".
-func plural[T ~string](names []T) string {
-	var b strings.Builder
-	for i, n := range names {
-		switch {
-		case i == 0:
-		case i == len(names)-1:
-			b.WriteString(" and ")
-		default:
-			b.WriteString(", ")
-		}
-		b.WriteString(string(n))
-	}
-	return b.String()
-}
-
 // large draws a short flag in letters three lines high, so that it is read
 // from the far side of the bench. It is false for what the letters lack.
 func large(s string) ([]string, bool) {

@@ -203,7 +203,7 @@ func isEnd(pod mapping.Pod, name string) bool {
 
 func (l *logbook) row(r mapping.Reading) string {
 	w := l.app.ses.work
-	s := fmt.Sprintf("#%d %s", r.ID, readingWords(w.Pod, r))
+	s := fmt.Sprintf("#%d %s", r.ID, r.Words(w.Pod))
 	if reason, gone := w.Struck[r.ID]; gone {
 		s += " [struck out: " + reason + "]"
 	} else if uint64(r.ID) > l.app.acked {

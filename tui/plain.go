@@ -163,7 +163,7 @@ func (p *plain) instruction() {
 				from = st
 			}
 		}
-		p.lines(wrap("Why: "+whyWords(k.sweep.Why)+".", p.app.w))
+		p.lines(wrap("Why: "+k.sweep.Why.Words()+".", p.app.w))
 	}
 	if !k.sweep.Control {
 		ask := cmp.Or((&probe{app: p.app}).answerWords(), "Beep or silent?")

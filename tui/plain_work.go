@@ -80,7 +80,7 @@ func (p *plain) work(s *probe, act action, rest, text string) {
 	case actWhy, actMode, actControl, actLeads, actReach, actFlicker, actNotSure:
 		a.settle(s.act(act))
 		if act == actWhy && ses.ask != nil {
-			p.lines(wrap(whyWords(ses.ask.sweep.Why), p.app.w))
+			p.lines(wrap(ses.ask.sweep.Why.Words(), p.app.w))
 		}
 	default:
 		switch w := answerWord(text); w {

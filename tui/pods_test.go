@@ -101,7 +101,7 @@ func TestRealEngineThroughTheScreens(t *testing.T) {
 		for i, a := range f.Pod.Ends {
 			for _, b := range f.Pod.Ends[i+1:] {
 				if got := r.a.ses.th.sum.Map.Joined(f.Pod, row.setting, a.ID, b.ID); got != want.Joined(f.Pod, row.setting, a.ID, b.ID) {
-					t.Errorf("%s and %s, %s: joined is %v", a.ID, b.ID, settingWords(f.Pod, row.setting), got)
+					t.Errorf("%s and %s, %s: joined is %v", a.ID, b.ID, row.setting.Words(f.Pod), got)
 				}
 			}
 		}

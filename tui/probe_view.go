@@ -97,7 +97,7 @@ func (p *probe) leads(w, h int) []string {
 		moveRed = "set"
 	}
 	if h < 8 {
-		if line := p.gutter(moveRed) + "RED " + sideWords(k.Red) + p.tinyGutter(moveBlack) + "BLACK " + sideWords(k.Black); ansi.StringWidth(line) <= w {
+		if line := p.gutter(moveRed) + "RED " + mapping.SideWords(k.Red) + p.tinyGutter(moveBlack) + "BLACK " + mapping.SideWords(k.Black); ansi.StringWidth(line) <= w {
 			return []string{p.app.th.strong.Render(line)}
 		}
 	}
@@ -136,11 +136,11 @@ func (p *probe) moved(have, want []mapping.EndID) string {
 	case len(have) == 1 && len(want) == 1, len(take) == len(have):
 		return "move"
 	case len(take) == 0:
-		return "add " + sideWords(add)
+		return "add " + mapping.SideWords(add)
 	case len(add) == 0:
-		return "take out " + sideWords(take)
+		return "take out " + mapping.SideWords(take)
 	}
-	return "add " + sideWords(add) + ", take out " + sideWords(take)
+	return "add " + mapping.SideWords(add) + ", take out " + mapping.SideWords(take)
 }
 
 func (p *probe) mark(what string) string {
@@ -168,7 +168,7 @@ func (p *probe) tinyGutter(what string) string {
 func (p *probe) bigLead(head, what string, ends []mapping.EndID, w int) []string {
 	th := p.app.th
 	out := []string{fit(p.gutter(what)+th.strong.Render(head)+"  "+p.mark(what), w), "", "", "", ""}
-	rows, ok := large(strings.ReplaceAll(sideWords(ends), "+", " "))
+	rows, ok := large(strings.ReplaceAll(mapping.SideWords(ends), "+", " "))
 	switch {
 	case ok && len(ends) == 1 && ansi.StringWidth(rows[0])+24 <= w:
 		side := p.endLines(ends[0])
@@ -217,7 +217,7 @@ func (p *probe) endLines(id mapping.EndID) [3]string {
 func (p *probe) smallLead(head, what string, ends []mapping.EndID, w int) []string {
 	word, _, _ := strings.Cut(head, " ")
 	pod := p.app.ses.work.Pod
-	flag := sideWords(ends)
+	flag := mapping.SideWords(ends)
 	s := p.gutter(what) + pad(word, 6) + p.app.th.strong.Render(flag)
 	if len(ends) == 1 {
 		e, _ := pod.End(ends[0])
@@ -293,9 +293,9 @@ func (p *probe) foot(w, cut int) []string {
 		out = append(out, fit(p.app.th.strong.Render(say), w))
 	}
 	if s.ask != nil && cut < mostCut {
-		why := "why: " + whyWords(s.ask.sweep.Why)
+		why := "why: " + s.ask.sweep.Why.Words()
 		if p.why && s.ask.sweep.Why.Seconds > 0 {
-			why += fmt.Sprintf("; takes away %.1f bits of doubt in %s", s.ask.sweep.Why.Bits, minutes(s.ask.sweep.Why.Seconds))
+			why += fmt.Sprintf("; takes away %.1f bits of doubt in %s", s.ask.sweep.Why.Bits, mapping.Minutes(s.ask.sweep.Why.Seconds))
 		}
 		lines := wrap(why, w)
 		switch {

@@ -36,9 +36,9 @@ func (s *session) progress(w int) string {
 	}
 	switch {
 	case s.left > 0 && w < 60:
-		parts = append(parts, minutes(s.left)+" left")
+		parts = append(parts, mapping.Minutes(s.left)+" left")
 	case s.left > 0:
-		parts = append(parts, minutes(s.left)+" left, grid "+minutes(s.grid))
+		parts = append(parts, mapping.Minutes(s.left)+" left, grid "+mapping.Minutes(s.grid))
 	case s.left == 0 && s.standsAt() == settled && s.ask != nil:
 		parts = append(parts, "the last sweep")
 	case s.left == 0 && s.standsAt() == settled:
@@ -46,7 +46,7 @@ func (s *session) progress(w int) string {
 	case s.th.find != nil && w < 60:
 		parts = append(parts, s.doubtWords())
 	case w >= 60:
-		parts = append(parts, "grid "+minutes(s.grid))
+		parts = append(parts, "grid "+mapping.Minutes(s.grid))
 	}
 	if w < 60 {
 		return strings.Join(parts, " ")
@@ -118,7 +118,7 @@ func pairsText(open []openPair, most, w int) []string {
 	var parts []string
 	for _, a := range first {
 		slices.SortFunc(with[a], func(x, y mapping.EndID) int { return cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)) })
-		parts = append(parts, string(a)+" with "+plural(with[a]))
+		parts = append(parts, string(a)+" with "+mapping.List(with[a]))
 	}
 	if len(parts) > 0 {
 		out = append(out, indent(" ? ", "little is known yet of "+strings.Join(parts, "; "), w)...)
@@ -134,11 +134,4 @@ func percent(p float64) string {
 		return fmt.Sprintf("%.1f %%", p*100)
 	}
 	return fmt.Sprintf("%.0f %%", p*100)
-}
-
-func minutes(sec float64) string {
-	if sec < 90 {
-		return fmt.Sprintf("%.0f s", sec)
-	}
-	return fmt.Sprintf("%.0f min", sec/60)
 }

@@ -312,7 +312,7 @@ func (s *session) outOfTurn(r mapping.Reading) tea.Cmd {
 	save := s.app.put(s.key, mapping.Entry{Reading: &r})
 	s.deeds = append(s.deeds, deed{ids: []mapping.ReadingID{id}, bench: s.bench, spent: s.spent})
 	s.spent += mapping.SecondsInstruction + mapping.SecondsReading
-	say := readingWords(s.work.Pod, r)
+	say := r.Words(s.work.Pod)
 	if s.ask != nil {
 		say += ". Then clips and levers back as shown"
 	}

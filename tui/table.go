@@ -240,13 +240,13 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 		for _, c := range with {
 			ids = append(ids, tab.ends[c].ID)
 		}
-		what = fmt.Sprintf("%s: %s joined to %s, %s", rowName(r), e.ID, plural(ids), r.Grade[t.col])
+		what = fmt.Sprintf("%s: %s joined to %s, %s", rowName(r), e.ID, mapping.List(ids), r.Grade[t.col])
 	} else if maybe := r.Guess[t.col]; len(maybe) > 0 {
 		var ids []mapping.EndID
 		for _, c := range maybe {
 			ids = append(ids, tab.ends[c].ID)
 		}
-		what = fmt.Sprintf("%s: %s perhaps joined to %s, an open question", rowName(r), e.ID, plural(ids))
+		what = fmt.Sprintf("%s: %s perhaps joined to %s, an open question", rowName(r), e.ID, mapping.List(ids))
 	} else {
 		what = fmt.Sprintf("%s: %s joined to nothing, %s", rowName(r), e.ID, r.Grade[t.col])
 	}
@@ -264,7 +264,7 @@ func (t *table) foot(tab contactTable, w, h int) []string {
 	if t.why != nil {
 		out = append(out, t.behind(w)...)
 	} else if silent := s.th.sum.SilentOnly; len(silent) > 0 && h >= 10 && !slices.Contains(silent, r.sw) {
-		out = append(out, fit("changed nothing so far: "+plural(silent), w))
+		out = append(out, fit("changed nothing so far: "+mapping.List(silent), w))
 	}
 	if h >= 10 && t.why == nil {
 		out = append(out, wrap(t.app.th.glyphs.Legend()+"   * rest", w)...)
@@ -289,7 +289,7 @@ func (t *table) behind(w int) []string {
 	out := wrap(fmt.Sprintf("why: %s and %s are %s (%s, %.0f bits) by:", y.a, y.b, word, y.verdict.Grade, y.verdict.Bits), w)
 	for _, id := range y.readings {
 		if r, ok := s.byID(id); ok {
-			out = append(out, indent(fmt.Sprintf(" #%d ", id), readingWords(s.work.Pod, r), w)...)
+			out = append(out, indent(fmt.Sprintf(" #%d ", id), r.Words(s.work.Pod), w)...)
 		}
 	}
 	return out

@@ -46,7 +46,7 @@ func TestScoreCountsTheStepsAnswered(t *testing.T) {
 		sw.Steps = sw.Steps[:i+1]
 		want = append(want, mapping.SweepSeconds(s.work.Pod, k.from, sw))
 	}
-	so := func(sec float64) string { return "score: " + minutes(sec) + " at the bench so far" }
+	so := func(sec float64) string { return "score: " + mapping.Minutes(sec) + " at the bench so far" }
 	r.sees(so(0))
 	r.press("p")
 	r.sees(so(want[0]))

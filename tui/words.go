@@ -9,29 +9,6 @@ import (
 	"bellout/mapping"
 )
 
-// sideWords names the ends on one lead: "3", or "1+2+5" for a bunch.
-func sideWords(ends []mapping.EndID) string {
-	parts := make([]string, len(ends))
-	for i, e := range ends {
-		parts[i] = mapping.Clean(string(e), mapping.MaxName)
-	}
-	return strings.Join(parts, "+")
-}
-
-// settingWords says where the levers stand that are not at rest.
-func settingWords(pod mapping.Pod, s mapping.Setting) string {
-	var parts []string
-	for _, sw := range pod.Switches {
-		if at := s.At(sw); at != sw.Rest {
-			parts = append(parts, string(sw.Name)+" "+string(at))
-		}
-	}
-	if len(parts) == 0 {
-		return "all at rest"
-	}
-	return strings.Join(parts, ", ")
-}
-
 // conditionWords says when a link holds.
 func conditionWords(c mapping.Condition) string {
 	if len(c) == 0 {
@@ -39,7 +16,7 @@ func conditionWords(c mapping.Condition) string {
 	}
 	var parts []string
 	for _, t := range c {
-		parts = append(parts, string(t.Switch)+" "+strings.ReplaceAll(plural(t.Positions), " and ", " or "))
+		parts = append(parts, string(t.Switch)+" "+strings.ReplaceAll(mapping.List(t.Positions), " and ", " or "))
 	}
 	return strings.Join(parts, " with ")
 }
@@ -56,40 +33,8 @@ func linkWords(l mapping.Link) string {
 	return fmt.Sprintf("%s and %s joined: %s", l.A, l.B, strings.Join(parts, "; "))
 }
 
-// outcomeWords says what the meter said, as the builder would.
-func outcomeWords(r mapping.Reading) string {
-	switch r.Outcome {
-	case mapping.Sounded:
-		return "beep"
-	case mapping.Silent:
-		return "silent"
-	case mapping.Value:
-		if r.Mode == mapping.Diode {
-			return strconv.FormatFloat(r.Value, 'g', -1, 64) + " V"
-		}
-		return mapping.Resistance(r.Value)
-	case mapping.OverRange:
-		return "OL"
-	case mapping.Flicker:
-		return "flicker"
-	case mapping.NotSure:
-		return "not sure"
-	case mapping.CannotReach:
-		return "cannot reach"
-	}
-	return "no answer"
-}
-
 func (v said) words() string {
-	return outcomeWords(mapping.Reading{Outcome: v.outcome, Mode: v.mode, Value: v.value})
-}
-
-// readingWords says a whole reading in one line.
-func readingWords(pod mapping.Pod, r mapping.Reading) string {
-	if r.Control {
-		return "control beep on " + sideWords(r.Red) + ": " + outcomeWords(r)
-	}
-	return fmt.Sprintf("red %s, black %s, %s: %s", sideWords(r.Red), sideWords(r.Black), settingWords(pod, r.Setting), outcomeWords(r))
+	return mapping.Reading{Outcome: v.outcome, Mode: v.mode, Value: v.value}.OutcomeWords()
 }
 
 // taken says what was just entered, so that it can be read back.
@@ -112,7 +57,7 @@ func (s *session) taken(vs []said) string {
 			odd = append(odd, n+" "+v.words())
 		}
 	}
-	say := "beep at " + plural(beeped)
+	say := "beep at " + mapping.List(beeped)
 	if len(beeped) == 0 {
 		say = "no beep"
 	}
@@ -137,11 +82,11 @@ func (s *session) story(d inference.Doubt) string {
 		}
 		verb := map[mapping.Outcome]string{mapping.Sounded: "beeped", mapping.Silent: "were silent"}[r.Outcome]
 		if verb == "" {
-			verb = "read " + outcomeWords(r)
+			verb = "read " + r.OutcomeWords()
 		}
-		what := fmt.Sprintf("%s and %s %s (%s)", sideWords(r.Red), sideWords(r.Black), verb, settingWords(s.work.Pod, r.Setting))
+		what := fmt.Sprintf("%s and %s %s (%s)", mapping.SideWords(r.Red), mapping.SideWords(r.Black), verb, r.Setting.Words(s.work.Pod))
 		if r.Control {
-			what = fmt.Sprintf("the control beep on %s was %s", sideWords(r.Red), outcomeWords(r))
+			what = fmt.Sprintf("the control beep on %s was %s", mapping.SideWords(r.Red), r.OutcomeWords())
 		}
 		found := false
 		for i := range groups {
@@ -173,7 +118,7 @@ func (s *session) suspects(cs []inference.Culprit) []string {
 	seen := map[string]int{}
 	for _, c := range cs {
 		if len(c.Readings) != 1 {
-			out = append(out, s.culpritWords(c))
+			out = append(out, CulpritWords(c))
 			continue
 		}
 		kind := fmt.Sprint(c.Kind, c.Switch, c.Actual)
@@ -182,13 +127,13 @@ func (s *session) suspects(cs []inference.Culprit) []string {
 			continue
 		}
 		seen[kind] = len(out)
-		out = append(out, s.culpritWords(c))
+		out = append(out, CulpritWords(c))
 	}
 	return out
 }
 
-// culpritWords says one explanation of a doubt.
-func (s *session) culpritWords(c inference.Culprit) string {
+// CulpritWords says one explanation of a doubt.
+func CulpritWords(c inference.Culprit) string {
 	ids := make([]string, len(c.Readings))
 	for i, id := range c.Readings {
 		ids[i] = "#" + fmt.Sprint(id)
@@ -216,45 +161,16 @@ func (s *session) byID(id mapping.ReadingID) (mapping.Reading, bool) {
 	return mapping.Reading{}, false
 }
 
-// whyWords says what a sweep is for.
-func whyWords(w mapping.Why) string {
-	about := ""
-	if len(w.Switches) > 0 {
-		about = " (" + plural(w.Switches) + ")"
-	}
-	s := ""
-	switch w.Reason {
-	case mapping.Survey:
-		s = "little is known here yet: what follows which lever" + about
-	case mapping.Separate:
-		s = "several answers still fit" + about + ": this tells them apart"
-	case mapping.Confirm:
-		s = "one answer fits best" + about + ": this tries to prove it wrong"
-	case mapping.Settle:
-		s = "readings clash: this re-test settles which of them is wrong"
-	case mapping.BiteTest:
-		s = "a silent run is worth nothing if the clip has slipped: does it still bite?"
-	case mapping.Partner:
-		s = "a switch that does nothing alone may have a partner" + about
-	case mapping.Asked:
-		s = "your own reading"
-	}
-	if w.Maps > 1 {
-		s += fmt.Sprintf("; %d answers in play", w.Maps)
-	}
-	return s
-}
-
 // sweepWords says a sweep in one line.
 func sweepWords(pod mapping.Pod, sw mapping.Sweep) string {
 	if sw.Control {
-		return "control beep: touch red to the clip's own end " + sideWords(sw.Black)
+		return "control beep: touch red to the clip's own end " + mapping.SideWords(sw.Black)
 	}
 	var at []string
 	for _, st := range sw.Steps {
-		at = append(at, settingWords(pod, st))
+		at = append(at, st.Words(pod))
 	}
-	return fmt.Sprintf("red %s, black %s; levers: %s", sideWords(sw.Red), sideWords(sw.Black), strings.Join(at, " / "))
+	return fmt.Sprintf("red %s, black %s; levers: %s", mapping.SideWords(sw.Red), mapping.SideWords(sw.Black), strings.Join(at, " / "))
 }
 
 // move is one lever that has to be brought elsewhere.
@@ -325,9 +241,9 @@ func (s *session) aloud() string {
 	}
 	k := s.ask
 	if k.sweep.Control {
-		return "Control beep. Touch red to end " + sideWords(k.sweep.Black) + "."
+		return "Control beep. Touch red to end " + mapping.SideWords(k.sweep.Black) + "."
 	}
-	return fmt.Sprintf("Red on %s, black on %s. %s.", sideWords(k.sweep.Red), sideWords(k.sweep.Black),
+	return fmt.Sprintf("Red on %s, black on %s. %s.", mapping.SideWords(k.sweep.Red), mapping.SideWords(k.sweep.Black),
 		strings.ReplaceAll(s.stepNow(), "→", "to"))
 }
 

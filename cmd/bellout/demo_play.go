@@ -9,6 +9,7 @@ import (
 	"bellout/cmd/bellout/internal/rig"
 	"bellout/inference"
 	"bellout/mapping"
+	"bellout/tui"
 )
 
 // selfPlay plays the practice pod through without a builder and tells what
@@ -61,8 +62,8 @@ func (p *selfPlay) sweep(s mapping.Sweep) error {
 	p.number++
 	p.seconds += mapping.SweepSeconds(pod, p.bench, s)
 	fmt.Fprintf(p.out, "\n%3d  %s\n", p.number, instruction(s))
-	if why := rig.Why(s); !s.Control {
-		fmt.Fprintf(p.out, "     why: %s\n", why)
+	if !s.Control {
+		fmt.Fprintf(p.out, "     why: %s\n", s.Why.Words())
 	}
 	if says := p.meter.Coach(s, 0); says != "" && !p.taught[says] {
 		p.taught[says] = true
@@ -77,7 +78,7 @@ func (p *selfPlay) sweep(s mapping.Sweep) error {
 	for i, step := range steps {
 		r := mapping.Reading{Session: 1, Sweep: s.ID, Step: i, Red: s.Red, Black: s.Black, Setting: step, Mode: s.Mode, Control: s.Control}
 		r.Outcome, r.Value = p.meter.Meter(s, i)
-		fmt.Fprintf(p.out, "       %-44s %s\n", levers(pod, at, step), outcomeWord(r))
+		fmt.Fprintf(p.out, "       %-44s %s\n", levers(pod, at, step), r.OutcomeWords())
 		entries = append(entries, mapping.Entry{Pod: podKey, Reading: &r})
 		at = step
 	}
@@ -103,7 +104,7 @@ func (p *selfPlay) doubt() (mapping.Sweep, bool) {
 		// culprit is what a builder would know the doubt by.
 		key := fmt.Sprint(d.Readings)
 		if len(d.Culprits) > 0 {
-			key = culpritWords(d.Culprits[0])
+			key = tui.CulpritWords(d.Culprits[0])
 		}
 		if p.told[key] {
 			continue
@@ -114,7 +115,7 @@ func (p *selfPlay) doubt() (mapping.Sweep, bool) {
 			fmt.Fprintf(p.out, "       %s\n", readingLine(p.meter.pod.Pod, find(entries, id)))
 		}
 		if len(d.Culprits) > 0 {
-			fmt.Fprintf(p.out, "     likeliest: %s\n", culpritWords(d.Culprits[0]))
+			fmt.Fprintf(p.out, "     likeliest: %s\n", tui.CulpritWords(d.Culprits[0]))
 		}
 		if len(d.Retest.Red) > 0 {
 			fmt.Fprintf(p.out, "     the re-test that settles it comes next\n")
@@ -130,7 +131,7 @@ func (p *selfPlay) score(r inference.Result) {
 	right, all := p.meter.Right(r.Map)
 	grid := mapping.GridSeconds(f.Pod)
 	fmt.Fprintf(p.out, "\nThe map is right in %d of %d settings.\n", right, all)
-	fmt.Fprintf(p.out, "Bench time %s by the cost table; the textbook grid takes %s.\n", minutes(p.seconds), minutes(grid))
+	fmt.Fprintf(p.out, "Bench time %s by the cost table; the textbook grid takes %s.\n", mapping.Minutes(p.seconds), mapping.Minutes(grid))
 	if p.meter.lie != (told{}) {
 		fmt.Fprintf(p.out, "The wrong reading in store was step %d of the sweep kept as %d: %s.\n",
 			p.meter.lie.step+1, p.meter.lie.sweep, whatWentWrong)
@@ -146,14 +147,10 @@ func find(entries []mapping.Entry, id mapping.ReadingID) mapping.Reading {
 	return mapping.Reading{ID: id}
 }
 
-func minutes(seconds float64) string {
-	return fmt.Sprintf("%d:%02d min", int(seconds)/60, int(seconds)%60)
-}
-
 // instruction says where the clips go.
 func instruction(s mapping.Sweep) string {
 	if s.Control {
-		return "control beep: touch " + ends(s.Red) + " with the other lead"
+		return "control beep: touch " + mapping.SideWords(s.Red) + " with the other lead"
 	}
 	meter := ""
 	switch s.Mode {
@@ -162,15 +159,7 @@ func instruction(s mapping.Sweep) string {
 	case mapping.Diode:
 		meter = ", meter on diode"
 	}
-	return "red on " + ends(s.Red) + ", black on " + ends(s.Black) + meter
-}
-
-func ends(ids []mapping.EndID) string {
-	words := make([]string, len(ids))
-	for i, id := range ids {
-		words[i] = string(id)
-	}
-	return strings.Join(words, " ")
+	return "red on " + mapping.SideWords(s.Red) + ", black on " + mapping.SideWords(s.Black) + meter
 }
 
 // levers says what moves from one setting to the next; all of it at first.

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"bellout/mapping"
+	"bellout/tui"
 
 	"github.com/spf13/cobra"
 )
@@ -96,7 +97,7 @@ func doubtsOf(w *world, work *mapping.PodWork) []doubtLine {
 		for _, k := range d.Culprits {
 			line.Culprits = append(line.Culprits, culpritLine{
 				Kind: culpritWord(k.Kind), Readings: k.Readings, Switch: string(k.Switch), Actual: string(k.Actual),
-				Bits: math.Round(k.Bits*100) / 100, Say: culpritWords(k),
+				Bits: math.Round(k.Bits*100) / 100, Say: tui.CulpritWords(k),
 			})
 		}
 		if len(d.Retest.Red) > 0 {

@@ -116,7 +116,7 @@ func describeEntry(l *logLine, work *mapping.PodWork, e mapping.Entry) {
 		r := *e.Reading
 		r.ID = mapping.ReadingID(e.Seq)
 		l.Kind, l.Say = "reading", readingLine(work.Pod, r)
-		l.Red, l.Black, l.Control, l.Outcome = r.Red, r.Black, r.Control, strings.ToLower(outcomeWord(r))
+		l.Red, l.Black, l.Control, l.Outcome = r.Red, r.Black, r.Control, r.OutcomeWords()
 		if !r.Control {
 			l.Setting = r.Setting.Full(work.Pod)
 		}

@@ -81,7 +81,7 @@ func printPod(to io.Writer, p mapping.Pod) error {
 	for _, sw := range p.Switches {
 		fmt.Fprintf(&b, "  switch %s\n", switchWords(sw))
 	}
-	fmt.Fprintf(&b, "The textbook grid takes %s.\n", minutes(mapping.GridSeconds(p)))
+	fmt.Fprintf(&b, "The textbook grid takes %s.\n", mapping.Minutes(mapping.GridSeconds(p)))
 	_, err := to.Write(b.Bytes())
 	return err
 }

@@ -2,7 +2,6 @@ package pinout
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -234,7 +233,7 @@ func (b *builder) reading(r mapping.Reading) string {
 	for _, sw := range b.pod.Switches {
 		at = append(at, b.sw(sw.Name)+" "+mapping.Clean(string(r.Setting.At(sw)), mapping.MaxName))
 	}
-	s := side(r.Red) + " to " + side(r.Black) + ": " + outcome(r)
+	s := side(r.Red) + " to " + side(r.Black) + ": " + r.OutcomeWords()
 	if len(at) > 0 {
 		s += " (" + strings.Join(at, ", ") + ")"
 	}
@@ -242,27 +241,4 @@ func (b *builder) reading(r mapping.Reading) string {
 		s += "; " + note
 	}
 	return s
-}
-
-func outcome(r mapping.Reading) string {
-	switch r.Outcome {
-	case mapping.Sounded:
-		return "beep"
-	case mapping.Silent:
-		return "silence"
-	case mapping.OverRange:
-		return "OL"
-	case mapping.Flicker:
-		return "flicker"
-	case mapping.NotSure:
-		return "not sure"
-	case mapping.CannotReach:
-		return "can't reach"
-	case mapping.Value:
-		if r.Mode == mapping.Diode {
-			return fmt.Sprintf("%.3g V", r.Value)
-		}
-		return mapping.Resistance(r.Value)
-	}
-	return "nothing"
 }

@@ -287,7 +287,7 @@ func TestOhmsHaveNoExponent(t *testing.T) {
 		t.Errorf("notes:\n%s", notes)
 	}
 	dirty.Value = 12345678
-	if got := outcome(dirty); got != "12.345678 Mohm" {
+	if got := dirty.OutcomeWords(); got != "12.345678 Mohm" {
 		t.Errorf("a leak reads %q", got)
 	}
 }

@@ -107,7 +107,7 @@ func (b *builder) doubts() []string {
 			}
 			s := b.reading(r)
 			if r.Control {
-				s = "control beep on " + b.id(r.Red[0]) + ": " + outcome(r)
+				s = "control beep on " + b.id(r.Red[0]) + ": " + r.OutcomeWords()
 			}
 			if len(ids[s]) == 0 {
 				what = append(what, s)

@@ -122,7 +122,7 @@ func TestDoubtsReachThePage(t *testing.T) {
 		}
 		text = strings.Join(strings.Fields(text), " ")
 		for _, want := range []string{
-			"these readings cannot all be right: reading 7, 3 to 1: beep (dip low, turn off, horn out); readings 8, 9, 3 to 1: silence",
+			"these readings cannot all be right: reading 7, 3 to 1: beep (dip low, turn off, horn out); readings 8, 9, 3 to 1: silent",
 			"not settled: whether 2 and 5 are joined, dip main, or horn in",
 		} {
 			if !strings.Contains(text, want) {

@@ -24,7 +24,7 @@ func encodeAsk(pod mapping.Pod, s mapping.Sweep) ([]byte, error) {
 	a := ask{ID: s.ID, Control: s.Control, Red: s.Red, Black: s.Black}
 	if !s.Control {
 		a.Mode = modeWord(s.Mode)
-		a.Why = Why(s)
+		a.Why = s.Why.Words()
 		for _, step := range s.Steps {
 			a.Steps = append(a.Steps, step.Full(pod))
 		}

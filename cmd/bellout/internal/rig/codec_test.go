@@ -30,12 +30,12 @@ func TestAskLines(t *testing.T) {
 		want  string
 	}{
 		{"beep, a switch left unnamed stands at rest", pod, beep,
-			`{"ask":{"id":7,"red":["3"],"black":["1","2"],"mode":"beep","steps":[{"horn":"out","turn":"left"},{"horn":"in","turn":"right"}],"why":"tell apart 12 maps that still fit"}}`},
+			`{"ask":{"id":7,"red":["3"],"black":["1","2"],"mode":"beep","steps":[{"horn":"out","turn":"left"},{"horn":"in","turn":"right"}],"why":"several answers still fit: this tells them apart; 12 answers in play"}}`},
 		{"ohms", pod, ohms,
-			`{"ask":{"id":9,"red":["3"],"black":["1","2"],"mode":"ohms","steps":[{"horn":"out","turn":"left"},{"horn":"in","turn":"right"}],"why":"tell apart 12 maps that still fit"}}`},
+			`{"ask":{"id":9,"red":["3"],"black":["1","2"],"mode":"ohms","steps":[{"horn":"out","turn":"left"},{"horn":"in","turn":"right"}],"why":"several answers still fit: this tells them apart; 12 answers in play"}}`},
 		{"control beep", pod, control, `{"ask":{"id":8,"control":true,"red":["3"],"black":["3"]}}`},
 		{"a pod without switches still has a step", bare, fixed,
-			`{"ask":{"id":3,"red":["1"],"black":["2"],"mode":"beep","steps":[{}],"why":"find out what follows which lever"}}`},
+			`{"ask":{"id":3,"red":["1"],"black":["2"],"mode":"beep","steps":[{}],"why":"little is known here yet: what follows which lever"}}`},
 	} {
 		got, err := encodeAsk(c.pod, c.sweep)
 		if err != nil {

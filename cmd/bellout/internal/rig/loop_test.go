@@ -102,21 +102,3 @@ func TestRunStopsWhenTold(t *testing.T) {
 		t.Errorf("ended with %v", err)
 	}
 }
-
-func TestWhyIsOneLineForEveryReason(t *testing.T) {
-	seen := map[string]mapping.Reason{}
-	for reason := mapping.Survey; reason <= mapping.Asked; reason++ {
-		got := Why(mapping.Sweep{Why: mapping.Why{Reason: reason, Ends: []mapping.EndID{"3"}, Switches: []mapping.SwitchID{"turn", "horn"}}})
-		if got == "" || strings.Contains(got, "\n") {
-			t.Errorf("reason %d says %q", reason, got)
-		}
-		if before, ok := seen[got]; ok {
-			t.Errorf("reasons %d and %d both say %q", before, reason, got)
-		}
-		seen[got] = reason
-	}
-	got := Why(mapping.Sweep{Why: mapping.Why{Reason: mapping.Partner, Switches: []mapping.SwitchID{"turn", "horn"}}})
-	if want := "try a switch that did nothing alone together with the others: switches turn horn"; got != want {
-		t.Errorf("got %q, want %q", got, want)
-	}
-}
