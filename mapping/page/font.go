@@ -115,16 +115,20 @@ func Printable(f Font, text string) (string, []rune) {
 	return b.String(), missing
 }
 
-// Width is how wide a text is in millimetres at a size in points, without
-// kerning.
-func Width(f Font, size float64, text string) float64 {
+// Ems is how wide a text is at size 1, without kerning.
+func Ems(f Font, text string) float64 {
 	total := int64(0)
 	for _, r := range text {
 		if a := f.advance(r); a > 0 {
 			total += int64(a - 1)
 		}
 	}
-	return float64(total) / 64 / fontUnits * size * MillimetresPerPoint
+	return float64(total) / 64 / fontUnits
+}
+
+// Width is how wide a text is in millimetres at a size in points.
+func Width(f Font, size float64, text string) float64 {
+	return Ems(f, text) * size * MillimetresPerPoint
 }
 
 // Fit cuts a text to a width in millimetres; what was cut shows as "…".
@@ -147,6 +151,11 @@ func Fit(f Font, size, width float64, text string) string {
 // where there are any; a single word that is too wide is broken.
 func Wrap(f Font, size, width float64, text string) []string {
 	text, _ = Printable(f, text)
+	return Break(text, func(s string) bool { return Width(f, size, s) <= width })
+}
+
+// Break is Wrap by any measure: what fits on a line.
+func Break(text string, fits func(string) bool) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
@@ -154,21 +163,17 @@ func Wrap(f Font, size, width float64, text string) []string {
 		if line != "" {
 			joined = line + " " + word
 		}
-		if Width(f, size, joined) <= width {
+		if fits(joined) {
 			line = joined
 			continue
 		}
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for Width(f, size, word) > width {
-			r := []rune(word)
+		for r := []rune(word); len(r) > 1 && !fits(string(r)); r = []rune(word) {
 			n := len(r) - 1
-			for n > 1 && Width(f, size, string(r[:n])) > width {
+			for n > 1 && !fits(string(r[:n])) {
 				n--
-			}
-			if n < 1 {
-				break
 			}
 			lines = append(lines, string(r[:n]))
 			word = string(r[n:])

@@ -29,7 +29,7 @@ func WriteHTML(w io.Writer, title string, body string, sheets ...*Sheet) error {
 	if len(sheets) > 0 {
 		width, height = sheets[0].Width, sheets[0].Height
 	}
-	fmt.Fprintf(&b, "@page { size: %smm %smm; margin: 0 }\n", num(width), num(height))
+	fmt.Fprintf(&b, "@page { size: %smm %smm; margin: 0 }\n", Num(width), Num(height))
 	b.WriteString(htmlStyle + "</style>\n</head>\n<body>\n")
 	for _, s := range sheets {
 		s.svg(&b, title)
@@ -49,7 +49,7 @@ func Escape(text string) string {
 
 func (s *Sheet) svg(b *bytes.Buffer, title string) {
 	fmt.Fprintf(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n",
-		num(s.Width), num(s.Height), num(s.Width), num(s.Height), Escape(title))
+		Num(s.Width), Num(s.Height), Num(s.Width), Num(s.Height), Escape(title))
 	for _, m := range s.marks {
 		m.svg(b)
 	}
@@ -63,28 +63,28 @@ func (m mark) svg(b *bytes.Buffer) {
 		paint = fmt.Sprintf(" fill=\"#%02x%02x%02x\"", g, g, g)
 	}
 	if m.pen > 0 {
-		paint += " stroke=\"#000\" stroke-width=\"" + num(m.pen) + "\""
+		paint += " stroke=\"#000\" stroke-width=\"" + Num(m.pen) + "\""
 	}
 	switch m.kind {
 	case lineMark:
 		if m.dash > 0 {
-			paint += " stroke-dasharray=\"" + num(m.dash) + "\""
+			paint += " stroke-dasharray=\"" + Num(m.dash) + "\""
 		}
-		fmt.Fprintf(b, "<line x1=\"%s\" y1=\"%s\" x2=\"%s\" y2=\"%s\"%s/>\n", num(m.x1), num(m.y1), num(m.x2), num(m.y2), paint)
+		fmt.Fprintf(b, "<line x1=\"%s\" y1=\"%s\" x2=\"%s\" y2=\"%s\"%s/>\n", Num(m.x1), Num(m.y1), Num(m.x2), Num(m.y2), paint)
 	case boxMark:
-		fmt.Fprintf(b, "<rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"%s/>\n", num(m.x1), num(m.y1), num(m.x2), num(m.y2), paint)
+		fmt.Fprintf(b, "<rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"%s/>\n", Num(m.x1), Num(m.y1), Num(m.x2), Num(m.y2), paint)
 	case dotMark:
-		fmt.Fprintf(b, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", num(m.x1), num(m.y1), num(m.x2), paint)
+		fmt.Fprintf(b, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\"%s/>\n", Num(m.x1), Num(m.y1), Num(m.x2), paint)
 	case textMark:
 		// The browser's font is another one: the length keeps the layout.
 		fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" class=\"%s\" font-size=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\">%s</text>\n",
-			num(m.start()), num(m.y1), m.font.face().name, num(m.size*MillimetresPerPoint),
-			num(Width(m.font, m.size, m.text)), Escape(m.text))
+			Num(m.start()), Num(m.y1), m.font.face().name, Num(m.size*MillimetresPerPoint),
+			Num(Width(m.font, m.size, m.text)), Escape(m.text))
 	}
 }
 
-// num writes a length to a hundredth of a millimetre, the same everywhere.
-func num(v float64) string {
+// Num writes a length to a hundredth, the same everywhere.
+func Num(v float64) string {
 	s := strconv.FormatFloat(v, 'f', 2, 64)
 	for s[len(s)-1] == '0' {
 		s = s[:len(s)-1]

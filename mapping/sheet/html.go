@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bellout/mapping/page"
 	"bellout/mapping/sheet/ink"
 )
 
@@ -17,17 +18,17 @@ func HTML(in Input) ([]byte, error) {
 		return nil, err
 	}
 	var b strings.Builder
-	name := ink.Escape(in.Plan.Name)
+	name := page.Escape(in.Plan.Name)
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
 	b.WriteString("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
 	b.WriteString("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">\n")
 	fmt.Fprintf(&b, "<title>%s: wiring</title>\n<style>\n%s%s@page wide{size:%.0fpt %.0fpt;margin:0}figure{page:wide}</style>\n</head>\n<body>\n",
 		name, ink.FontCSS(), css, d.page.W, d.page.H)
-	fmt.Fprintf(&b, "<div class=\"top\"><h1>%s: wiring</h1>\n<p>%s. %s.</p></div>\n", name, ink.Escape(headLine(in.Plan)), ink.Escape(gradeLine(in.Plan)))
+	fmt.Fprintf(&b, "<div class=\"top\"><h1>%s: wiring</h1>\n<p>%s. %s.</p></div>\n", name, page.Escape(headLine(in.Plan)), page.Escape(gradeLine(in.Plan)))
 	if notices := bypasses(in); len(notices) > 0 {
 		b.WriteString("<div class=\"care\">\n")
 		for _, n := range notices {
-			fmt.Fprintf(&b, "<p>%s</p>\n", ink.Escape(n))
+			fmt.Fprintf(&b, "<p>%s</p>\n", page.Escape(n))
 		}
 		b.WriteString("</div>\n")
 	}
@@ -36,7 +37,7 @@ func HTML(in Input) ([]byte, error) {
 		htmlSection(&b, s)
 	}
 	b.WriteString("<h2>In words</h2>\n<pre>")
-	b.WriteString(ink.Escape(strings.Join(wordsOf(in), "\n")))
+	b.WriteString(page.Escape(strings.Join(wordsOf(in), "\n")))
 	b.WriteString("</pre>\n</body>\n</html>\n")
 	return []byte(b.String()), nil
 }
@@ -54,16 +55,16 @@ pre{font:13px/1.3 monospace;overflow-x:auto}
 `
 
 func htmlSection(b *strings.Builder, s section) {
-	fmt.Fprintf(b, "<h2>%s</h2>\n", ink.Escape(s.title))
+	fmt.Fprintf(b, "<h2>%s</h2>\n", page.Escape(s.title))
 	if len(s.care) > 0 {
 		b.WriteString("<div class=\"care\">\n")
 		for _, c := range s.care {
-			fmt.Fprintf(b, "<p>%s</p>\n", ink.Escape(c))
+			fmt.Fprintf(b, "<p>%s</p>\n", page.Escape(c))
 		}
 		b.WriteString("</div>\n")
 	}
 	for _, n := range s.notes {
-		fmt.Fprintf(b, "<p>%s</p>\n", ink.Escape(n))
+		fmt.Fprintf(b, "<p>%s</p>\n", page.Escape(n))
 	}
 	for _, t := range s.tables {
 		if t.grid {
@@ -71,14 +72,14 @@ func htmlSection(b *strings.Builder, s section) {
 			continue
 		}
 		if t.title != "" {
-			fmt.Fprintf(b, "<h3>%s</h3>\n", ink.Escape(t.title))
+			fmt.Fprintf(b, "<h3>%s</h3>\n", page.Escape(t.title))
 		}
 		for _, u := range t.under {
-			fmt.Fprintf(b, "<p>%s</p>\n", ink.Escape(u))
+			fmt.Fprintf(b, "<p>%s</p>\n", page.Escape(u))
 		}
 		b.WriteString("<table>\n<thead><tr>")
 		for _, h := range t.head {
-			fmt.Fprintf(b, "<th>%s</th>", ink.Escape(h))
+			fmt.Fprintf(b, "<th>%s</th>", page.Escape(h))
 		}
 		b.WriteString("</tr></thead>\n<tbody>\n")
 		for _, r := range t.rows {
@@ -90,7 +91,7 @@ func htmlSection(b *strings.Builder, s section) {
 				case blank:
 					b.WriteString("<td><span class=\"blank\">&#160;</span></td>")
 				default:
-					fmt.Fprintf(b, "<td>%s</td>", ink.Escape(c))
+					fmt.Fprintf(b, "<td>%s</td>", page.Escape(c))
 				}
 			}
 			b.WriteString("</tr>\n")
@@ -100,7 +101,7 @@ func htmlSection(b *strings.Builder, s section) {
 }
 
 func htmlGrid(b *strings.Builder, t table) {
-	fmt.Fprintf(b, "<table class=\"grid\"><caption>%s</caption>", ink.Escape(t.title))
+	fmt.Fprintf(b, "<table class=\"grid\"><caption>%s</caption>", page.Escape(t.title))
 	for _, r := range t.rows {
 		b.WriteString("<tr>")
 		for _, c := range r {
@@ -108,7 +109,7 @@ func htmlGrid(b *strings.Builder, t table) {
 				b.WriteString("<td class=\"no\"></td>")
 				continue
 			}
-			fmt.Fprintf(b, "<td>%s</td>", ink.Escape(c))
+			fmt.Fprintf(b, "<td>%s</td>", page.Escape(c))
 		}
 		b.WriteString("</tr>")
 	}

@@ -3,9 +3,9 @@ package ink
 import (
 	"bytes"
 	"encoding/base64"
-	"encoding/xml"
 	"fmt"
-	"strconv"
+
+	"bellout/mapping/page"
 
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
@@ -29,8 +29,8 @@ func FontCSS() string {
 func SVG(title string, p Page) string {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" role="img" font-family="sheet, sans-serif"><title>%s</title>`,
-		num(p.W), num(p.H), Escape(title))
-	fmt.Fprintf(&b, "\n<rect width=\"%s\" height=\"%s\" fill=\"#fff\"/>\n", num(p.W), num(p.H))
+		page.Num(p.W), page.Num(p.H), page.Escape(title))
+	fmt.Fprintf(&b, "\n<rect width=\"%s\" height=\"%s\" fill=\"#fff\"/>\n", page.Num(p.W), page.Num(p.H))
 	for _, m := range p.Marks {
 		svgMark(&b, m)
 	}
@@ -46,7 +46,7 @@ func svgMark(b *bytes.Buffer, m Mark) {
 			dash = ` stroke-dasharray="3 2"`
 		}
 		fmt.Fprintf(b, "<line x1=\"%s\" y1=\"%s\" x2=\"%s\" y2=\"%s\" stroke=\"#000\" stroke-width=\"%s\"%s/>\n",
-			num(m.X1), num(m.Y1), num(m.X2), num(m.Y2), num(m.Wide), dash)
+			page.Num(m.X1), page.Num(m.Y1), page.Num(m.X2), page.Num(m.Y2), page.Num(m.Wide), dash)
 	case Rect:
 		fill, stroke := "none", ""
 		if m.Grey > 0 {
@@ -54,17 +54,17 @@ func svgMark(b *bytes.Buffer, m Mark) {
 			fill = fmt.Sprintf("#%02x%02x%02x", g, g, g)
 		}
 		if m.Wide > 0 {
-			stroke = ` stroke="#000" stroke-width="` + num(m.Wide) + `"`
+			stroke = ` stroke="#000" stroke-width="` + page.Num(m.Wide) + `"`
 		}
 		fmt.Fprintf(b, "<rect x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\" fill=\"%s\"%s/>\n",
-			num(m.X), num(m.Y), num(m.W), num(m.H), fill, stroke)
+			page.Num(m.X), page.Num(m.Y), page.Num(m.W), page.Num(m.H), fill, stroke)
 	case Dot:
 		fill := "#fff"
 		if m.Filled {
 			fill = "#000"
 		}
 		fmt.Fprintf(b, "<circle cx=\"%s\" cy=\"%s\" r=\"%s\" fill=\"%s\" stroke=\"#000\" stroke-width=\"%s\"/>\n",
-			num(m.X), num(m.Y), num(m.R), fill, num(m.Wide))
+			page.Num(m.X), page.Num(m.Y), page.Num(m.R), fill, page.Num(m.Wide))
 	case Text:
 		more := ""
 		if m.Bold {
@@ -74,28 +74,6 @@ func svgMark(b *bytes.Buffer, m Mark) {
 			more += ` fill="#fff"`
 		}
 		fmt.Fprintf(b, "<text x=\"%s\" y=\"%s\" font-size=\"%s\"%s xml:space=\"preserve\">%s</text>\n",
-			num(m.Box().X), num(m.Y), num(m.Size), more, Escape(m.S))
+			page.Num(m.Box().X), page.Num(m.Y), page.Num(m.Size), more, page.Escape(m.S))
 	}
-}
-
-// num writes a number with at most two decimals and no exponent.
-func num(x float64) string {
-	s := strconv.FormatFloat(x, 'f', 2, 64)
-	for s[len(s)-1] == '0' {
-		s = s[:len(s)-1]
-	}
-	if s[len(s)-1] == '.' {
-		s = s[:len(s)-1]
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
-// Escape makes text safe inside HTML and SVG, attributes too.
-func Escape(s string) string {
-	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(s)) // a bytes.Buffer does not fail
-	return b.String()
 }
