@@ -31,71 +31,111 @@ func gather(n *network) *facts {
 		loadsOf: make([][]string, len(n.ways)), through: make([][]int, len(n.contacts)),
 		paths: map[int][]string{},
 	}
-	carried := make([]float64, len(n.contacts))
 	for i := range f.reach {
 		f.reach[i] = make([]bool, n.nodes)
 	}
-	most := make([]float64, len(n.loads))
-	steady, peak := make([]float64, len(n.ways)), make([]float64, len(n.ways))
+	t := &gathering{facts: f, carried: make([]float64, len(n.contacts)), most: make([]float64, len(n.loads)),
+		steadyNow: make([]float64, len(n.ways)), peakNow: make([]float64, len(n.ways))}
 	for _, g := range n.groups() {
 		if n.count(g) > maxSettings {
 			continue
 		}
 		n.every(g, func(_ int, s *state) bool {
 			held := n.held(s.set)
-			for _, w := range g.ways {
-				out := s.root[n.ways[w].out]
-				for k := range n.nodes {
-					if s.root[k] == out && k != n.minus {
-						f.reach[w][k] = true
-					}
-				}
-				steady[w], peak[w] = 0, 0
-			}
-			for li, l := range n.loads {
-				if !s.fed(l) {
-					continue
-				}
-				f.fed[li] = true
-				f.ways[li] |= n.waysOf(s, l)
-				for m := n.waysOf(s, l); m != 0; m &= m - 1 {
-					w := bits.TrailingZeros64(m)
-					if n.motor(l) {
-						continue
-					}
-					peak[w] += n.amps(l)
-					if n.duty(l) == Steady && held == 0 {
-						steady[w] += n.amps(l)
-					}
-				}
-			}
-			for _, w := range g.ways {
-				f.steady[w], f.peak[w] = max(f.steady[w], steady[w]), max(f.peak[w], peak[w])
-			}
-			for ci, c := range n.contacts {
-				if !g.nodes[c.a] && !g.nodes[c.b] || !n.holds(c, s.set) {
-					continue
-				}
-				if sum := n.carried(s, s.root[c.a]) - 100*float64(held); sum > -1000 && f.through[ci] == nil || sum > carried[ci] {
-					carried[ci], f.through[ci] = sum, slices.Clone(s.set)
-				}
-			}
-			for _, li := range g.loads {
-				l := n.loads[li]
-				if !s.fed(l) {
-					continue
-				}
-				sum := 1000 - 100*float64(held) // as few buttons held as can be
-				for m := n.waysOf(s, l); m != 0; m &= m - 1 {
-					sum += peak[bits.TrailingZeros64(m)]
-				}
-				if sum > most[li] {
-					most[li], f.best[li] = sum, slices.Clone(s.set)
-				}
-			}
+			t.addReach(g, s)
+			t.addAmps(g, s, held)
+			t.addContacts(g, s, held)
+			t.addLoads(g, s, held)
 			return true
 		})
 	}
+	f.sum()
+	return f
+}
+
+// gathering is what gather keeps while it goes through the settings.
+type gathering struct {
+	*facts
+	carried            []float64 // by contact, in the setting of through
+	most               []float64 // by load, in the setting of best
+	steadyNow, peakNow []float64 // by way, in the setting at hand
+}
+
+// addReach notes what the ways of a group are joined to.
+func (t *gathering) addReach(g group, s *state) {
+	for _, w := range g.ways {
+		out := s.root[t.n.ways[w].out]
+		for k := range t.n.nodes {
+			if s.root[k] == out && k != t.n.minus {
+				t.reach[w][k] = true
+			}
+		}
+	}
+}
+
+// addAmps notes which ways feed which loads, and what the group's ways carry.
+func (t *gathering) addAmps(g group, s *state, held int) {
+	n := t.n
+	for _, w := range g.ways {
+		t.steadyNow[w], t.peakNow[w] = 0, 0
+	}
+	for li, l := range n.loads {
+		if !s.fed(l) {
+			continue
+		}
+		t.fed[li] = true
+		ways := n.waysOf(s, l)
+		t.ways[li] |= ways
+		if n.motor(l) {
+			continue
+		}
+		for ; ways != 0; ways &= ways - 1 {
+			w := bits.TrailingZeros64(ways)
+			t.peakNow[w] += n.amps(l)
+			if n.duty(l) == Steady && held == 0 {
+				t.steadyNow[w] += n.amps(l)
+			}
+		}
+	}
+	for _, w := range g.ways {
+		t.steady[w], t.peak[w] = max(t.steady[w], t.steadyNow[w]), max(t.peak[w], t.peakNow[w])
+	}
+}
+
+// addContacts notes a setting in which most goes through each contact.
+func (t *gathering) addContacts(g group, s *state, held int) {
+	for ci, c := range t.n.contacts {
+		if !g.nodes[c.a] && !g.nodes[c.b] || !t.n.holds(c, s.set) {
+			continue
+		}
+		if sum := t.n.carried(s, s.root[c.a]) - 100*float64(held); sum > -1000 && t.through[ci] == nil || sum > t.carried[ci] {
+			t.carried[ci], t.through[ci] = sum, slices.Clone(s.set)
+		}
+	}
+}
+
+// addLoads notes a setting in which the ways of each load are busiest, with as few
+// buttons held as can be.
+func (t *gathering) addLoads(g group, s *state, held int) {
+	for _, li := range g.loads {
+		l := t.n.loads[li]
+		if !s.fed(l) {
+			continue
+		}
+		sum := 1000 - 100*float64(held)
+		for m := t.n.waysOf(s, l); m != 0; m &= m - 1 {
+			sum += t.peakNow[bits.TrailingZeros64(m)]
+		}
+		if sum > t.most[li] {
+			t.most[li], t.best[li] = sum, slices.Clone(s.set)
+		}
+	}
+}
+
+// sum draws together what was found setting by setting: the loads of each way, the
+// busiest setting of each load over all groups, and of the whole.
+func (f *facts) sum() {
+	n := f.n
 	for li, l := range n.loads {
 		for m := f.ways[li]; m != 0; m &= m - 1 {
 			w := bits.TrailingZeros64(m)
@@ -113,7 +153,6 @@ func gather(n *network) *facts {
 			f.totalAll, f.total = sum, f.best[li]
 		}
 	}
-	return f
 }
 
 func (n *network) motor(l loadEdge) bool { return l.group == Motor }
