@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -95,14 +97,29 @@ func spares(n int) int {
 
 // countSection is the shopping list.
 func countSection(in Input) section {
+	parts := endParts(in.Plan)
+	plugParts(in, parts)
+	fuseParts(in.Plan, parts)
+	t := table{title: "Terminals, seals, housings, fuses", head: []string{"", "What", "In use", "Get"}}
+	for _, k := range sortedKeys(parts) {
+		get := spares(parts[k])
+		if strings.HasPrefix(k, "housing ") {
+			get = parts[k]
+		}
+		t.rows = append(t.rows, []string{tick, k, fmt.Sprint(parts[k]), fmt.Sprint(get)})
+	}
+	return section{title: "What to get", notes: []string{
+		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings: as many as there are.",
+	}, tables: []table{t, wireTable(in.Plan)}}
+}
+
+// endParts counts what the ends of the wires want, and the splices.
+func endParts(p plan.Plan) map[string]int {
 	parts := map[string]int{}
-	type reel struct{ code, size string }
-	length := map[reel]float64{}
-	unknown := map[reel]bool{}
 	spliced := map[string]bool{}
-	for _, w := range in.Plan.Wires {
+	for _, w := range p.Wires {
 		for _, point := range []string{w.From, w.To} {
-			e := endOf(in.Plan, w, point)
+			e := endOf(p, w, point)
 			switch {
 			case e.kind == "splice":
 				spliced[point] = true
@@ -115,10 +132,15 @@ func countSection(in Input) section {
 				}
 			}
 		}
-		k := reel{code(w), size(w.MM2)}
-		length[k] += w.Length
-		unknown[k] = unknown[k] || w.Length <= 0
 	}
+	if len(spliced) > 0 {
+		parts["splice with heat-shrink"] = len(spliced)
+	}
+	return parts
+}
+
+// plugParts counts housings, and plugs for the cavities of sealed ones that stay empty.
+func plugParts(in Input, parts map[string]int) {
 	for _, pl := range in.Plan.Plugs {
 		parts["housing "+orOpen(pl.Housing)+", both halves"]++
 		used := 0
@@ -127,19 +149,19 @@ func countSection(in Input) section {
 				used++
 			}
 		}
-		if strings.HasSuffix(pl.Terminal, " sealed") && pl.Cavities > used {
-			parts["cavity plug for "+strings.TrimSuffix(pl.Terminal, " sealed")] += 2 * (pl.Cavities - used)
+		if base, ok := strings.CutSuffix(pl.Terminal, " sealed"); ok && pl.Cavities > used {
+			parts["cavity plug for "+base] += 2 * (pl.Cavities - used)
 		}
 	}
-	if len(spliced) > 0 {
-		parts["splice with heat-shrink"] = len(spliced)
-	}
+}
+
+func fuseParts(p plan.Plan, parts map[string]int) {
 	fuses := map[float64]int{}
-	for _, w := range in.Plan.Block.Ways {
+	for _, w := range p.Block.Ways {
 		fuses[w.Fuse]++
 	}
-	fuses[in.Plan.Supply.MainFuse]++
-	fuses[in.Plan.Supply.ChargeFuse]++
+	fuses[p.Supply.MainFuse]++
+	fuses[p.Supply.ChargeFuse]++
 	delete(fuses, 0)
 	for f, n := range fuses {
 		name := number(f) + " A blade fuse"
@@ -148,35 +170,30 @@ func countSection(in Input) section {
 		}
 		parts[name] = n
 	}
-	t := table{title: "Terminals, seals, housings, fuses", head: []string{"", "What", "In use", "Get"}}
-	for _, k := range sortedKeys(parts) {
-		get := spares(parts[k])
-		if strings.HasPrefix(k, "housing ") {
-			get = parts[k]
-		}
-		t.rows = append(t.rows, []string{tick, k, fmt.Sprint(parts[k]), fmt.Sprint(get)})
+}
+
+// wireTable sums the wire by size and colour.
+func wireTable(p plan.Plan) table {
+	type reel struct{ code, size string }
+	length := map[reel]float64{}
+	unknown := map[reel]bool{}
+	for _, w := range p.Wires {
+		k := reel{code(w), size(w.MM2)}
+		length[k] += w.Length
+		unknown[k] = unknown[k] || w.Length <= 0
 	}
-	var reels []reel
-	for k := range length {
-		reels = append(reels, k)
-	}
-	slices.SortFunc(reels, func(a, b reel) int {
-		if c := byNature(a.size, b.size); c != 0 {
-			return c
-		}
-		return strings.Compare(a.code, b.code)
+	reels := slices.SortedFunc(maps.Keys(length), func(a, b reel) int {
+		return cmp.Or(byNature(a.size, b.size), strings.Compare(a.code, b.code))
 	})
-	wt := table{title: "Wire", head: []string{"", "mm2", "Colour", "In use m", "Get m"}}
+	t := table{title: "Wire", head: []string{"", "mm2", "Colour", "In use m", "Get m"}}
 	for _, k := range reels {
 		use, get := fmt.Sprintf("%.2f", length[k]), fmt.Sprintf("%.1f", math.Ceil(length[k]*1.15*10)/10)
 		if unknown[k] {
 			use, get = use+" and more", blank
 		}
-		wt.rows = append(wt.rows, []string{tick, k.size, k.code, use, get})
+		t.rows = append(t.rows, []string{tick, k.size, k.code, use, get})
 	}
-	return section{title: "What to get", notes: []string{
-		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings: as many as there are.",
-	}, tables: []table{t, wt}}
+	return t
 }
 
 func sortedKeys(m map[string]int) []string {
