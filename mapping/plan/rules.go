@@ -47,7 +47,7 @@ func electrical(p *Plan, s *solved, w Worked) []Finding {
 	loadRules(p, w, add)
 	coilRules(p, s, add)
 	partRules(p, s, add)
-	contactRules(p, s, w, add)
+	contactRules(s, w, add)
 	relayRules(p, s, add)
 	flasherRules(p, s, add)
 	chargeRules(p, s.f.n, w, add)
@@ -259,7 +259,7 @@ func coilRules(p *Plan, s *solved, add adder) {
 	}
 }
 
-func contactRules(p *Plan, s *solved, w Worked, add adder) {
+func contactRules(s *solved, w Worked, add adder) {
 	n := s.f.n
 	for i, c := range w.Contacts {
 		where := c.Pod + " " + c.Between[0] + "-" + c.Between[1]

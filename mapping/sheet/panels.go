@@ -83,14 +83,14 @@ func textPanel(title string, lines []string, w float64) panel {
 	}
 	return panel{title: title, w: w, h: float64(1+len(wrapped))*pitch + 3, draw: func(d *drawing, r ink.Rect) {
 		for i, l := range wrapped {
-			d.text(r, r.X+inset, r.Y+float64(i+2)*pitch-1.9, SmallestText, false, ink.Start, l)
+			d.text(r, r.X+inset, r.Y+float64(i+2)*pitch-1.9, false, ink.Start, l)
 		}
 	}}
 }
 
-// text draws a text that must lie in a box, and notes the pair for the checks.
-func (d *drawing) text(in ink.Rect, x, y, size float64, bold bool, a ink.Anchor, s string) {
-	t := ink.Text{X: x, Y: y, Size: size, Bold: bold, Anchor: a, S: s}
+// text draws a text of the smallest size that must lie in a box, and notes the pair for the checks.
+func (d *drawing) text(in ink.Rect, x, y float64, bold bool, a ink.Anchor, s string) {
+	t := ink.Text{X: x, Y: y, Size: SmallestText, Bold: bold, Anchor: a, S: s}
 	d.page.Add(t)
 	d.fits = append(d.fits, [2]ink.Rect{t.Box(), in})
 }
@@ -116,11 +116,11 @@ func tablePanel(pod string, t contactTable) panel {
 		at := func(i int) float64 { return r.X + 2*inset + first + col*(float64(i)+0.5) }
 		y := r.Y + 2*pitch - 1.9
 		for i, e := range t.ends {
-			d.text(r, at(i), y, SmallestText, true, ink.Middle, print(string(e)))
+			d.text(r, at(i), y, true, ink.Middle, print(string(e)))
 		}
 		for _, row := range t.rows {
 			d.page.Add(ink.Line{X1: r.X, Y1: y + 1.9, X2: r.X + r.W, Y2: y + 1.9, Wide: 0.25})
-			d.text(r, r.X+inset, y+pitch, SmallestText, false, ink.Start, print(row.position))
+			d.text(r, r.X+inset, y+pitch, false, ink.Start, print(row.position))
 			for k, tie := range row.ties {
 				mid := y + pitch*(float64(k)+1) - 2.7
 				d.page.Add(ink.Line{X1: at(tie[0]), Y1: mid, X2: at(tie[len(tie)-1]), Y2: mid, Wide: 0.8})
@@ -154,7 +154,7 @@ func (d *drawing) shelves(ps []panel, width, top float64) {
 		d.boxes = append(d.boxes, r)
 		d.page.Add(ink.Rect{X: r.X, Y: r.Y, W: r.W, H: pitch + 1, Grey: 0.07}, r)
 		title, _ := ink.Fit(print(p.title), SmallestText, true, r.W-2*inset)
-		d.text(r, r.X+inset, r.Y+pitch-1.9, SmallestText, true, ink.Start, title)
+		d.text(r, r.X+inset, r.Y+pitch-1.9, true, ink.Start, title)
 		p.draw(d, r)
 	})
 }
