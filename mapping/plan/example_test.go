@@ -153,7 +153,7 @@ func TestExampleRoadside(t *testing.T) {
 		"main beam dead":         {"W3", "PF.3", "WH", "key on, left.lights=on, left.dip=main", "RM.87"},
 		"hazard dead":            {"W5", "PL.8", "OG", "left.turn=", "left front, right front"},
 		"horn always on":         {"W7", "PF.6", "VT", "not otherwise: 0 V at PF.6", "unplug left"},
-		"neutral lamp stays on":  {"W8", "PC.5", "PK/RD", "fuse out, OL from neutral lamp.- to battery minus", "unplug neutral"},
+		"neutral lamp stays on":  {"W8", "PC.2", "VT/WH", "fuse out, OL from PC.2 (red) to battery minus", "unplug neutral"},
 		"main beam won't go off": {"W3", "PF.3", "WH", "not otherwise: 0 V", "pull relay RM"},
 		"no charge":              {"charging, 20 A", "PG.1", "alternator.+ to PG.1", "13.5 to 14.5 V", "charge.in > charge.out"},
 		"battery goes flat":      {"charging, 20 A", "PG.1", "w132", "12.4 V", "key off"},

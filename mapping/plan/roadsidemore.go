@@ -8,27 +8,25 @@ import (
 
 // toWork names how key and levers stand for a load to work, those that work its relays
 // included, and the relays on its way, the one nearest the battery first.
-func (f *facts) toWork(li int) (set string, relays []string) {
-	n := f.n
-	s := newState(n)
-	copy(s.set, f.best[li])
-	n.eval(s)
-	paths := [][]string{f.path(li)}
-	ways := f.ways[li]
+func (r *road) toWork(li int) (set string, relays []string) {
+	s := r.works(li)
+	feed, back := r.route(li)
+	paths := [][]string{slices.Concat(feed, back)}
+	ways := r.f.ways[li]
 	for i := 0; i < len(paths); i++ {
-		for _, at := range paths[i] {
-			name, _, _ := strings.Cut(at, ".")
-			coil := f.coil(name)
-			if coil < 0 || slices.Contains(relays, name) || !s.fed(n.loads[coil]) {
+		for _, name := range r.relaysOn(paths[i]) {
+			coil := r.f.coil(name)
+			if slices.Contains(relays, name) || !s.fed(r.n.loads[coil]) {
 				continue
 			}
 			relays = append(relays, name)
-			ways |= f.ways[coil]
-			paths = append(paths, n.feedPath(s, n.loads[coil]))
+			ways |= r.f.ways[coil]
+			feed, back := r.way(s, r.n.loads[coil])
+			paths = append(paths, slices.Concat(feed, back))
 		}
 	}
-	set = f.levers(li, paths...)
-	if n.keyIn(set) || set != "" && !f.ignition(ways) {
+	set = r.f.levers(li, paths...)
+	if r.n.keyIn(set) || set != "" && !r.f.ignition(ways) {
 		return set, relays
 	}
 	if set == "" {
@@ -53,153 +51,81 @@ func (f *facts) ignition(ways uint64) bool {
 }
 
 // silentRelay says what a relay on a load's way wants where it does not click.
-func (f *facts) silentRelay(li int, relay string) string {
-	n := f.n
-	s := newState(n)
-	copy(s.set, f.best[li])
-	n.eval(s)
-	path := n.feedPath(s, n.loads[f.coil(relay)])
-	return fmt.Sprintf("if relay %s does not click, its coil wants %s V across 86 and 85, fed along %s", relay, trim(n.plan.Volts), strings.Join(path, " > "))
+func (r *road) silentRelay(relay string) string {
+	path := r.coilWay(relay)
+	return fmt.Sprintf("if relay %s does not click, its coil wants %s V across 86 and 85, fed along %s", relay, trim(r.p.Volts), strings.Join(path, " > ")) + r.diodeTests(path)
 }
+
+// oilFirst comes before any meter: the lamp does not know why there is no pressure.
+const oilFirst = "none at first: stop the engine and look at the oil level, no pressure looks the same; then "
 
 // staysOn answers for what works unasked: a contact, a relay or a chafed wire.
-func staysOn(p *Plan, n *network, f *facts, picked []int) []string {
-	li := picked[0]
-	feed, back := f.route(li)
-	set, relays := f.toWork(li)
-	plug, cavity := lastCavity(p, feed)
-	before, behind := p.podsOn(feed), p.podsOn(back)
-	out := []string{"Fuse: " + fuseLine(p, f, picked) + "; pull it if that saves battery or brakes"}
-	at := feed[len(feed)-1]
-	if cavity == "" {
-		out = append(out, "Plug: none on the way to "+n.loads[li].name+"; look at its own terminals")
-	} else {
-		at = cavity
-		out = append(out, fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half", plug.Name, whereIs(plug), cavity, plug.Face))
+func (r *road) staysOn() []string {
+	if len(r.picked) == 0 || !r.said.lasting() {
+		return nil
 	}
-	expect := fmt.Sprintf("0 V at %s then, and if not, it is fed from elsewhere", at)
-	if len(before) == 0 && len(relays) == 0 && len(behind) > 0 { // it is switched on its earth side
-		expect = fmt.Sprintf("fuse out, OL from %s to battery minus then", n.names[n.loads[li].minusP])
+	li := r.picked[0]
+	l := r.n.loads[li]
+	feed, back := r.route(li)
+	set, _ := r.toWork(li)
+	if works := r.p.Loads[l.load].Works; len(works) > 1 {
+		set = strings.Join(works, ", or ")
 	}
-	out = append(out, "Wire: "+wireFrom(p, feed, cavity), fmt.Sprintf("Expect: it works with %s and not otherwise: %s", set, expect))
+	d := r.doors(li)
+	fuse := r.fuseLine(r.picked) + "; pull it if that saves battery or brakes"
+	if l.group == Warning && slices.Contains(splitWords(l.name), "oil") {
+		fuse = oilFirst + fuse
+	}
+	earthSide := len(d.feed) == 0 && len(d.relays) == 0 && len(d.back) > 0
+	node, end, path := l.plus, l.plusP, feed
+	if earthSide {
+		node, end, path = l.minus, l.minusP, reversed(back)
+	}
+	at, plug := r.samePoint(node, end, r.p.Loads[l.load].Module)
+	expect := fmt.Sprintf("it works with %s and not otherwise: 0 V at %s then, and if not, it is fed from elsewhere", set, at)
+	if earthSide {
+		expect = fmt.Sprintf("it works with %s and not otherwise: fuse out, OL from %s (red) to battery minus (black) then", set, at)
+	}
 	var next []string
-	for _, r := range relays {
-		next = append(next, fmt.Sprintf("pull relay %s: off now, its contact is welded or its coil still fed", r))
+	for _, relay := range d.relays {
+		next = append(next, fmt.Sprintf("pull relay %s: off now, its contact is welded or its coil still fed", relay))
 	}
-	for _, pod := range slices.Concat(before, behind) {
-		next = append(next, fmt.Sprintf("unplug %s: off now, its contact stays closed", pod))
+	for _, x := range r.byPod(d.all()) {
+		how := "unplug " + x.pod.Name
+		if x.pod.Module == r.p.Loads[l.load].Module || !slices.ContainsFunc(r.p.Plugs, func(pl Plug) bool { return pl.Module == x.pod.Module }) {
+			how = "take a wire off " + x.pod.Name
+		}
+		next = append(next, fmt.Sprintf("%s, %s: off now, its contact stays closed", how, x))
 	}
 	next = append(next, "still on: a wire chafed through to a live one, or on its earth side to metal")
-	return append(out, "Next: "+strings.Join(next, "; "))
+	wire := r.wireAt(at)
+	if wire == "" {
+		wire = r.wireTo(path, at)
+	}
+	return five(fuse, plug, wire, expect, strings.Join(next, "; ")+r.diodeTests(feed, back))
 }
 
-// podsOn names the pods that a path goes through.
-func (p *Plan) podsOn(path []string) []string {
-	var out []string
-	for _, at := range path {
-		name, _, _ := strings.Cut(at, ".")
-		if slices.ContainsFunc(p.Pods, func(x Pod) bool { return x.Name == name }) && !slices.Contains(out, name) {
-			out = append(out, name)
-		}
-	}
-	return out
-}
-
-// fuseNamed is the way whose fuse a symptom says has blown: by its name, or that of what
-// is meant by the rest; -1 for the main fuse.
-func fuseNamed(p *Plan, f *facts, text string, picked []int) (way int, ok bool) {
-	if !hasAny(text, "blow", "blew") {
-		return 0, false
-	}
-	words := splitWords(text)
-	for i, w := range p.Block.Ways {
-		if slices.Contains(words, strings.ToLower(w.Name)) {
-			return i, true
-		}
-	}
-	if !slices.ContainsFunc(words, func(w string) bool { return alike(w, "fuse") }) {
-		return 0, false // a lamp that has blown
-	}
-	for _, li := range picked {
-		for i := range p.Block.Ways {
-			if f.ways[li]>>i&1 == 1 && !slices.Contains(words, "main") {
-				return i, true
+// samePoint is a cavity of a module's plugs that a load's side hangs on with nothing in
+// between, else the load's own terminal: what is measured there is what the load gets.
+func (r *road) samePoint(node, end int, module string) (at, plugLine string) {
+	for _, pl := range r.p.Plugs {
+		for c := 1; c <= pl.Cavities && pl.Module == module; c++ {
+			cavity := pl.Name + "." + itoa(c)
+			if i, ok := r.n.at[cavity]; ok && r.n.node[i] == node && node != r.n.minus {
+				return cavity, r.plugLine(pl, cavity)
 			}
 		}
 	}
-	return -1, true
+	at = r.n.names[end]
+	return at, "none behind the last contact; look at " + at + " itself"
 }
 
-// blows answers for a fuse that has blown.
-func blows(p *Plan, n *network, f *facts, way int) []string {
-	if way < 0 {
-		fuse, _ := FuseOf(p.Supply.MainFuse)
-		return []string{
-			fmt.Sprintf("Fuse: main, %s A %s: never a bigger one, never foil", trim(p.Supply.MainFuse), fuse.Colour),
-			"Plug: unplug every module; put the ways' fuses in one by one, the key off first",
-			"Wire: " + wireFrom(p, n.path(n.restState(), "battery.+", "main.in"), "main.in"),
-			"Expect: with all ways' fuses out, more than 10 k ohm from main.out to battery minus, battery off",
-			"Next: less than that, the short is between main fuse and block; else in the way whose fuse brings it back",
+// wireAt names the loom's wire that ends at a cavity, "" if none does.
+func (r *road) wireAt(cavity string) string {
+	for _, w := range r.p.Wires {
+		if (w.In == Loom || w.In == "") && (w.To == cavity || w.From == cavity) {
+			return r.wireTo([]string{w.From, w.To}, w.To)
 		}
 	}
-	w := p.Block.Ways[way]
-	var plugs []string
-	for _, pl := range p.Plugs {
-		for c := 1; c <= pl.Cavities; c++ {
-			if i, ok := n.at[pl.Name+"."+itoa(c)]; ok && f.reach[way][n.node[i]] {
-				plugs = append(plugs, fmt.Sprintf("%s (%s)", pl.Name, whereIs(pl)))
-				break
-			}
-		}
-	}
-	fuse, _ := FuseOf(w.Fuse)
-	first := "none: it hangs on the block"
-	for _, x := range p.Wires {
-		if x.From == w.Name || x.To == w.Name {
-			first = fmt.Sprintf("%s, %s, %s mm2, from %s to %s", x.Name, x.code(), trim(x.MM2), x.From, x.To)
-			break
-		}
-	}
-	split := "none behind it"
-	if len(plugs) > 0 {
-		split = "unplug one after another: " + strings.Join(plugs, ", ")
-	}
-	return []string{
-		fmt.Sprintf("Fuse: %s, %s A %s%s: never a bigger one, never foil; it feeds %s", w.Name, trim(w.Fuse), fuse.Colour, place(p), strings.Join(f.loadsOf[way], ", ")),
-		"Plug: " + split,
-		"Wire: " + first,
-		fmt.Sprintf("Expect: fuse out, key off, OL from %s to battery minus with all of that unplugged, in every lever position", w.Name),
-		"Next: the plug that takes the short away has it on its far side; a short in one lever position only lies behind that contact; none at all, a load draws too much: put them back one by one",
-	}
-}
-
-// notCharged answers for a battery that is not charged, or goes flat.
-func notCharged(p *Plan, n *network) []string {
-	if p.Supply.AlternatorWatts == 0 {
-		return []string{"Fuse: main, " + trim(p.Supply.MainFuse) + " A", "Plug: none", "Wire: none", "Expect: 12.4 V or more at the lugs at rest", "Next: the plan has no alternator, the battery alone feeds everything: charge it"}
-	}
-	path := n.path(n.restState(), "alternator.+", "battery.+")
-	plug, cavity := lastCavity(p, path)
-	plugLine := "Plug: none between regulator and battery; look at the regulator's own"
-	if cavity != "" {
-		plugLine = fmt.Sprintf("Plug: %s (%s), cavity %s counted from the %s of the loom half: brown or soft means a bad crimp", plug.Name, whereIs(plug), cavity, plug.Face)
-	}
-	var always []string
-	for _, l := range p.Loads {
-		if l.Always {
-			always = append(always, l.Name)
-		}
-	}
-	flat := "nothing is meant to draw with the key off: more than 1 mA there (5 with a clock or alarm) empties it, find the way by pulling fuses"
-	if len(always) > 0 {
-		flat = "with the key off only " + strings.Join(always, ", ") + " may draw: more than that empties it, find the way by pulling fuses"
-	}
-	fuse, _ := FuseOf(p.Supply.ChargeFuse)
-	return []string{
-		fmt.Sprintf("Fuse: charging, %s A %s, %s mm from battery plus", trim(p.Supply.ChargeFuse), fuse.Colour, trim(p.Supply.ChargeFuseMM)),
-		plugLine,
-		"Wire: " + wireFrom(p, path, cavity),
-		"Expect: 12.4 V or more at the lugs at rest, 13.5 to 14.5 V at a fast idle, within 0.3 V of that at alternator.+",
-		"Next: more at alternator.+ than at the lugs, go along " + strings.Join(path, " > ") + "; low at both, regulator or alternator and the earth alternator.- to battery.-; good at both, " + flat,
-	}
+	return ""
 }
