@@ -26,6 +26,7 @@ type road struct {
 func Roadside(p Plan, symptom string) ([]string, error) {
 	r := &road{p: &p, n: compile(&p, nil), said: hear(symptom), magnet: -1}
 	r.f = gather(r.n)
+	r.asMeant()
 	all, fit := r.pick(r.said)
 	for _, li := range all {
 		if r.n.loads[li].stops {
@@ -97,6 +98,10 @@ func (r *road) dead() []string {
 	if len(r.picked) == 0 {
 		return nil
 	}
+	cranks := ""
+	if spark := slices.DeleteFunc(slices.Clone(r.picked), func(li int) bool { return r.n.loads[li].group != Ignition }); len(spark) > 0 && len(spark) < len(r.picked) {
+		r.picked, cranks = spark, "; the starter does not turn: say starter dead"
+	}
 	li := r.picked[0]
 	feed, back := r.route(li)
 	common, names := r.common(r.picked), r.names(r.picked)
@@ -122,7 +127,7 @@ func (r *road) dead() []string {
 		expect = fmt.Sprintf("while it works with %s, about %s V at %s, less than %s V from %s to battery minus and less than %s V from battery plus to %s", set, volts, at, lost, r.n.names[l.minusP], r.volts(0.6), r.n.names[l.plusP])
 		next = fmt.Sprintf("dim is mostly earth: %s; then the crimps on %s%s", r.earths(r.picked), strings.Join(tail(common, 4), " < "), r.diodeTests(feed, back))
 	}
-	return five(r.fuseLine(r.picked), plug, r.wireTo(feed, at), expect, next)
+	return five(r.fuseLine(r.picked), plug, r.wireTo(feed, at), expect, next+cranks)
 }
 
 // lamps answers for lamps on several ways that are out together: it is what they share.
@@ -135,7 +140,9 @@ func (r *road) lamps() []string {
 		return nil
 	}
 	var pods, earths []string
+	var contacts []int
 	for i, li := range r.picked {
+		contacts = append(contacts, r.doors(li).all()...)
 		_, back := r.route(li)
 		own := r.p.podsOn(r.wholeWay(li))
 		if i == 0 {
@@ -144,20 +151,25 @@ func (r *road) lamps() []string {
 		pods = slices.DeleteFunc(slices.Clone(pods), func(x string) bool { return !slices.Contains(own, x) })
 		earths = slices.DeleteFunc(slices.Clone(earths), func(x string) bool { return !slices.Contains(back, x) })
 	}
-	shared := "no switch"
+	earths = slices.DeleteFunc(earths, func(x string) bool { return x == "battery.-" })
+	shared := "no switch and no plug, only the block"
 	var plugs []string
 	for _, pod := range pods {
-		plugs = append(plugs, r.doorsText(r.contactsOf(pod)))
+		plugs = append(plugs, r.doorsText(slices.DeleteFunc(slices.Clone(contacts), func(ci int) bool { return r.p.Pods[r.n.contacts[ci].pod].Name != pod })))
 	}
 	if len(plugs) > 0 {
 		shared = strings.Join(plugs, ", ")
+	}
+	earth := "no earth but battery minus"
+	if len(earths) > 0 {
+		earth = "the earth " + strings.Join(earths, " > ")
 	}
 	last := up[len(up)-1]
 	return five(r.fuseLine(r.picked)+fmt.Sprintf("; all of them at once: the main fuse, %s A", trim(r.p.Supply.MainFuse)),
 		"what all their feeds go through: "+shared,
 		r.wireTo(up, last),
-		fmt.Sprintf("%s V at %s with the key on, and less than %s V from %s to battery minus", r.volts(12), last, r.volts(0.2), strings.Join(earths, ", ")),
-		fmt.Sprintf("other things work, so look at what the lamps share: %s, and the earth %s; nothing works, go along %s", shared, strings.Join(earths, " > "), strings.Join(up, " > ")))
+		fmt.Sprintf("%s V at %s with the key on, and less than %s V from their earths to battery minus", r.volts(12), last, r.volts(0.2)),
+		fmt.Sprintf("other things work, so look at what the lamps share: %s, and %s; nothing works, go along %s", shared, earth, strings.Join(up, " > ")))
 }
 
 // noSpark answers for an ignition that makes its own current and does not.

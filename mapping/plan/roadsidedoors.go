@@ -173,9 +173,7 @@ func (r *road) doorsText(contacts []int) string {
 	return strings.Join(out, ", ")
 }
 
-// contactsOf are the contacts of a pod.
-func (r *road) contactsOf(pod string) []int { return r.contactsWhere(func(c contact) bool { return r.p.Pods[c.pod].Name == pod }) }
-
+// contactsWhere are the contacts of some kind.
 func (r *road) contactsWhere(wanted func(contact) bool) []int {
 	var out []int
 	for i, c := range r.n.contacts {

@@ -21,14 +21,14 @@ func (r *road) smell() []string {
 
 // bulbsBlow answers for lamps that do not last.
 func (r *road) bulbsBlow() []string {
-	if !r.said.says("keep blow", "keeps blow", "bulbs blow", "lamps blow", "lights blow", "blow bulbs", "blows bulbs", "eats bulbs", "lamps keep", "bulb keeps", "keep burning out", "keeps burning out") {
+	if !r.said.says("keep blow", "keeps blow", "lamps blow", "lights blow", "blow lamps", "blows lamps", "eats lamps", "lamps keep", "bulb keeps", "keep burning out", "keeps burning out") {
 		return nil
 	}
 	earths := "each lamp's"
 	if len(r.picked) > 0 {
 		earths = r.earths(r.picked)
 	}
-	return r.tooMuch("volts good: a loose earth (" + earths + ") or a lamp that shakes, in its holder or bracket, breaks filaments; wrong volts or watts on the bulb does too")
+	return r.tooMuch("", "; volts good: a loose earth ("+earths+") or a lamp that shakes, in its holder or bracket, breaks filaments; wrong volts or watts on the bulb does too")
 }
 
 // of gives the loads of a group.
@@ -130,7 +130,7 @@ func (r *road) blinks() []string {
 		return nil
 	}
 	out := flasher + ".49a"
-	return five(r.fuseLine(lamps)+"; it is good, they light", "none: look at the flasher "+flasher+" itself", r.wireTo(reversed(feed), out),
+	return five(r.fuseLine(lamps)+"; it is good, they light", "none: look at the flasher "+flasher+" itself", r.wireFrom(feed, out),
 		fmt.Sprintf("steady %s V at %s.49, and at %s it comes and goes about 60 to 120 times a minute with %s", r.volts(12), flasher, out, set),
 		fmt.Sprintf("steady at %s: the flasher, its contact stays closed, or too little load (bulbs %s): %s; low battery volts slow it; a flasher with 31 wants less than %s V from there to battery minus", out, bulb, load, r.volts(0.2)))
 }
@@ -149,7 +149,9 @@ func (r *road) sags() []string {
 	}
 	mine, _ := r.pick(heardOf(before))
 	other, _ := r.pick(heardOf(after))
-	fed := func(li int) bool { return r.f.best[li] == nil || slices.Contains(mine, li) && slices.Contains(other, li) }
+	fed := func(li int) bool {
+		return r.f.best[li] == nil || slices.Contains(mine, li) && slices.Contains(other, li)
+	}
 	mine, other = slices.DeleteFunc(mine, fed), slices.DeleteFunc(other, fed)
 	if len(mine) == 0 || len(other) == 0 {
 		return nil
@@ -175,7 +177,7 @@ func (r *road) wiggle() []string {
 	h := r.said
 	bars := h.says("full lock", "lock to lock", "steering", "turn the bars", "turning the bars", "turn bars", "bars turned", "handlebar")
 	wet := h.says("rain", "wet", "wash", "water", "damp", "puddle")
-	if !bars && !wet && !h.says("cuts out", "cut out", "intermittent", "now and then", "sometimes", "bump", "vibrat", "comes and goes", "on and off") || strings.Contains(string(h), " when ") && !bars && !wet && r.sags() != nil {
+	if !bars && !wet && !h.says("cuts out", "cut out", "intermittent", "now and then", "sometimes", "bump", "vibrat", "comes and goes", "on and off", "flicker") || strings.Contains(string(h), " when ") && !bars && !wet && r.sags() != nil {
 		return nil
 	}
 	picked := r.picked

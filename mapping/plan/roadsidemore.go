@@ -86,6 +86,10 @@ func (r *road) staysOn() []string {
 	if earthSide {
 		expect = fmt.Sprintf("it works with %s and not otherwise: fuse out, OL from %s (red) to battery minus (black) then", set, at)
 	}
+	if r.f.ignition(r.f.ways[li]) && (len(d.all()) == 0 || r.said.says("key off", "ignition off", "switched off")) { // it is the key that should end it
+		d.relays = append(d.relays, r.relaysOn(r.supply())...)
+		d.coils = append(d.coils, r.contactsWhere(func(c contact) bool { return r.p.Pods[c.pod].Key != "" })...)
+	}
 	var next []string
 	for _, relay := range d.relays {
 		next = append(next, fmt.Sprintf("pull relay %s: off now, its contact is welded or its coil still fed", relay))

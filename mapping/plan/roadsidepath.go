@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math/bits"
 	"slices"
 	"strings"
 )
@@ -12,6 +13,37 @@ func (r *road) works(li int) *state {
 	copy(s.set, r.f.best[li])
 	r.n.eval(s)
 	return s
+}
+
+// asMeant has every load work as its plan says it first does, or in the way that is said
+// (hazard, pedal), and not in two ways at once: a rider tries one lever.
+func (r *road) asMeant() {
+	n := r.n
+	works := n.works()
+	s := newState(n)
+	for li, l := range n.loads {
+		if l.load < 0 || r.f.best[li] == nil || len(works[l.load]) == 0 {
+			continue
+		}
+		alternatives := works[l.load]
+		chosen := max(0, slices.IndexFunc(alternatives, func(cond []term) bool {
+			return slices.ContainsFunc(cond, func(t term) bool { return r.said.says(string(n.switches[t.sw].sw.Name) + " ") })
+		}))
+		copy(s.set, r.f.best[li])
+		for _, t := range slices.Concat(alternatives...) {
+			s.set[t.sw] = n.switches[t.sw].rest
+		}
+		for _, t := range alternatives[chosen] {
+			if t.mask&(1<<r.f.best[li][t.sw]) != 0 {
+				s.set[t.sw] = r.f.best[li][t.sw]
+			} else if t.mask != 0 {
+				s.set[t.sw] = bits.TrailingZeros32(t.mask)
+			}
+		}
+		if n.eval(s); s.fed(l) {
+			copy(r.f.best[li], s.set)
+		}
+	}
 }
 
 // route is a load's path when it works: up to its live side, and from there to earth.
@@ -134,6 +166,9 @@ func (r *road) ownPlace(at string) string {
 	return at
 }
 
+// noWire is said of a point that the block itself holds.
+const noWire = "none: it hangs on the way itself"
+
 // wireTo names the wire on a path that ends at a point, on its way there.
 func (r *road) wireTo(path []string, point string) string {
 	at := slices.Index(path, point)
@@ -147,7 +182,17 @@ func (r *road) wireTo(path []string, point string) string {
 			}
 		}
 	}
-	return "none: it hangs on the way itself"
+	return noWire
+}
+
+// wireFrom names the wire on a path that begins at a point, on its way from there.
+func (r *road) wireFrom(path []string, point string) string {
+	for at := slices.Index(path, point); at >= 0 && at+1 < len(path); at++ {
+		if wire := r.wireTo(path[at:at+2], path[at+1]); wire != noWire {
+			return wire
+		}
+	}
+	return noWire
 }
 
 // earthOf names the cavity and the earth point of a load.

@@ -23,18 +23,24 @@ func (r *road) clicks() []string {
 		rs := relays[len(relays)-1]
 		next += fmt.Sprintf(", and relay %s, less than %s V from 30 to 87; no click at all: its coil waits for %s", rs, r.volts(0.2), r.doorsText(d.all()))
 	}
-	return five(r.fuseLine(motors[:1])+"; it is good, it clicks", "none in the thick wires; their lugs: "+strings.Join(feed, ", "), r.wireTo(feed, plus),
+	return five(r.fuseLine(motors[:1])+"; it is good, or it would neither click nor turn", "none in the thick wires; their lugs: "+strings.Join(feed, ", "), r.wireTo(feed, plus),
 		fmt.Sprintf("while it is pressed %s V or more at the battery's lugs, less than %s V from battery plus to %s and less than %s V from %s to battery minus", r.volts(9.6), r.volts(0.5), plus, r.volts(0.3), minus), next)
 }
 
-// interlock answers for a starter that works in some gear, or with some lever, only.
+// interlock answers for a starter or an engine that works in some gear, or with some lever, only.
 func (r *road) interlock() []string {
 	h := r.said
-	if !h.starter() && !h.says("start") || !h.says("neutral", "in gear", "clutch", "stand ", "sidestand") || len(r.of(Motor, Start)) == 0 || h.lasting() {
+	works := r.of(Motor, Start)
+	if !h.starter() && !h.says("start") {
+		if works = nil; h.engine() {
+			works = r.of(Ignition)
+		}
+	}
+	if !h.says("in neutral", "in gear", "with clutch", "with the clutch", "clutch pulled", "stand ", "sidestand") || len(works) == 0 || h.lasting() {
 		return nil
 	}
-	li := r.of(Motor, Start)[0]
-	neutral := !h.says("only in neutral", "only starts in neutral", "in gear", "clutch", "neutral only") && h.says("neutral")
+	li := works[0]
+	neutral := !h.says("only in neutral", "only start in neutral", "in gear", "clutch", "neutral only") && h.says("neutral")
 	feed, _ := r.route(li)
 	_, relays := r.toWork(li)
 	if coil := -1; len(relays) > 0 {
@@ -51,9 +57,13 @@ func (r *road) interlock() []string {
 	path := slices.Concat(own, back)
 	contacts := r.contactsWhere(func(c contact) bool { return r.n.holds(c, st.set) && onPath(path, r.n.names[c.pa], r.n.names[c.pb]) })
 	pl, cavity := r.lastCavity(path)
+	mine := back
 	for _, x := range r.byPod(contacts) { // the clutch or the stand, not what feeds the start button
+		if slices.ContainsFunc(splitWords(strings.Join(x.switches, " ")), func(w string) bool { return h.says(w+" ") && w != "start" }) {
+			mine = x.ends // it is named
+		}
 		for _, end := range x.ends {
-			if i := slices.IndexFunc(r.p.Plugs, func(pl Plug) bool { return strings.HasPrefix(end, pl.Name+".") }); i >= 0 && slices.Contains(back, end) {
+			if i := slices.IndexFunc(r.p.Plugs, func(pl Plug) bool { return strings.HasPrefix(end, pl.Name+".") }); i >= 0 && slices.Contains(mine, end) {
 				pl, cavity = r.p.Plugs[i], end
 			}
 		}
@@ -70,11 +80,11 @@ func (r *road) interlock() []string {
 	}
 	set := r.n.settingText(st.set, used)
 	expect := fmt.Sprintf("with key on, %s: %s V across the coil's 86 and 85, and less than %s V from %s to battery minus", set, trim(r.p.Volts), r.volts(0.5), strings.Join(back[:min(1, len(back))], ""))
-	if len(r.n.diodes) > 0 {
-		expect += fmt.Sprintf(", %s more where a diode lies in between", r.volts(0.8))
+	if r.diodeTests(path) != "" {
+		expect += fmt.Sprintf(", %s more where a diode lies in between", "0.8")
 	}
-	return five(r.fuseLine([]int{li})+"; it is good if it starts otherwise", r.plugLine(pl, cavity)+"; the contacts on the way: "+r.doorsText(contacts), r.wireTo(path, cavity), expect,
-		"a contact that stays open, one after another with the fuse out, a beep in that setting: "+r.doorsText(contacts)+"; then along "+strings.Join(path, " > ")+r.diodeTests(path)+"; the thick wires are good: "+strings.Join(feed, " > "))
+	return five(r.fuseLine([]int{li})+"; it is good if all works otherwise", r.plugLine(pl, cavity)+"; the contacts on the way: "+r.doorsText(contacts), r.wireTo(path, cavity), expect,
+		"a contact that stays open, one after another with the fuse out, a beep in that setting: "+r.doorsText(contacts)+"; then along "+strings.Join(path, " > ")+r.diodeTests(path)+"; what it works is good: "+strings.Join(feed, " > "))
 }
 
 // onPath tells whether two points follow each other on a path.
@@ -142,7 +152,7 @@ func (r *road) named() []int {
 // switchNamed answers for a switch: which cavities its contacts join, and what hangs behind it.
 func (r *road) switchNamed() []string {
 	contacts := r.named()
-	if len(contacts) == 0 || len(r.picked) > 0 && !r.said.says("switch", "lever ", "contact", "sensor", "sender") {
+	if len(contacts) == 0 || r.said.says("telltale") || len(r.picked) > 0 && !r.said.says("switch", "lever ", "contact", "sensor", "sender") {
 		return nil
 	}
 	var behind []int
@@ -154,10 +164,13 @@ func (r *road) switchNamed() []string {
 	if len(behind) == 0 {
 		return nil
 	}
-	feed := r.wholeWay(behind[0])
 	c := r.n.contacts[contacts[0]]
 	at := r.cavityOf(r.p.Pods[c.pod], c.pb)
-	return five(r.fuseLine(behind), "its contacts: "+r.doorsText(contacts), r.wireTo(feed, at),
+	wire := r.wireAt(at)
+	if wire == "" {
+		wire = r.wireTo(r.wholeWay(behind[0]), at)
+	}
+	return five(r.fuseLine(behind), "its contacts: "+r.doorsText(contacts), wire,
 		fmt.Sprintf("plug apart, between those cavities on the switch's side: a beep in the positions of %s and OL in the others", r.positions(contacts)),
 		"it does: the switch is good, look behind it, at "+r.names(behind)+"; it does not: clean its contact, or a wire broken where the pod's own wires bend")
 }

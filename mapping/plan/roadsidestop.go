@@ -43,7 +43,10 @@ func (r *road) engineRunsOn(picked []int) []string {
 	li := picked[0]
 	feed, _ := r.route(li)
 	d := r.doors(li)
-	stops := r.stopping(d.all())
+	stops, what := r.stopping(d.all()), "kill switch"
+	if key := r.contactsWhere(func(c contact) bool { return r.p.Pods[c.pod].Key != "" }); len(key) > 0 && r.said.says("key ", "ignition off", "ignition switch") {
+		stops, what = key, "key"
+	}
 	behind := r.behindDoors(stops)
 	_, cavity := r.lastCavity(feed)
 	out, wire := cavity, r.wireTo(feed, cavity)
@@ -51,25 +54,25 @@ func (r *road) engineRunsOn(picked []int) []string {
 	for _, x := range pods { // the side of the contact that is dead when it is open
 		for _, end := range x.ends {
 			if i := slices.Index(feed, end); i >= 0 {
-				out, wire = end, r.wireTo(reversed(feed), end)
+				out, wire = end, r.wireFrom(feed, end)
 			}
 		}
 	}
 	if out == "" {
 		out = r.n.names[r.n.loads[li].plusP]
 	}
-	expect := fmt.Sprintf("kill switch off, key on: 0 V at %s", out)
+	expect := fmt.Sprintf("%s off: 0 V at %s", what, out)
 	next := []string{}
 	for _, x := range pods {
-		expect = fmt.Sprintf("kill switch off: OL between %s with the plug apart, and 0 V at %s with it together and the key on", strings.Join(x.ends, " and "), out)
-		next = append(next, fmt.Sprintf("a beep there: the contact of %s stays closed, and with %s goes %s", strings.Join(x.switches, ", "), x.pod.Name, behind))
+		expect = fmt.Sprintf("%s off: OL between %s with the plug apart, and 0 V at %s with it together", what, strings.Join(x.ends, " and "), out)
+		next = append(next, fmt.Sprintf("a beep there: the contact of %s stays closed; behind it hang %s", strings.Join(x.switches, ", "), behind))
 	}
 	next = append(next, "OL there and volts still: a wire chafed through to a live one on "+strings.Join(tail(feed, 4), " < "))
 	for _, relay := range slices.Concat(d.relays, r.relaysOn(r.supply())) {
 		next = append(next, fmt.Sprintf("pull relay %s: it stops, that contact is welded or its coil still fed", relay))
 	}
 	next = append(next, fmt.Sprintf("0 V at %s and it still runs: a glowing plug or soot fires it, not the wiring", out))
-	return five(stallIt+"pulling it stops the spark: "+r.fuseLine(picked), "kill contact "+r.doorsText(stops), wire, expect, strings.Join(next, "; "))
+	return five(stallIt+"the spark stops with this fuse out: "+r.fuseLine(picked), "the contact of the "+what+", "+r.doorsText(stops), wire, expect, strings.Join(next, "; "))
 }
 
 // stopping picks the contacts that are there to stop an engine: the kill switch's, else the key's, else all.
@@ -103,13 +106,19 @@ func (r *road) switchHas(ci int, words ...string) bool {
 // behindDoors names the loads that some contacts are on the way of.
 func (r *road) behindDoors(contacts []int) string {
 	var out []string
+	var supply []int // what lies before the block is before all that it feeds
+	for _, relay := range r.relaysOn(r.supply()) {
+		if coil := r.f.coil(relay); coil >= 0 {
+			supply = append(supply, r.doors(coil).all()...)
+		}
+	}
 	for li, l := range r.n.loads {
 		if l.load < 0 {
 			continue
 		}
 		own := r.stopDoors(li)
 		if !l.stops {
-			own = r.doors(li).all()
+			own = slices.Concat(r.doors(li).all(), supply)
 		}
 		if slices.ContainsFunc(own, func(ci int) bool { return slices.Contains(contacts, ci) }) {
 			out = append(out, l.name)
@@ -192,5 +201,5 @@ func (r *road) starterRunsOn(li int) []string {
 	wire := r.wireTo(coil, rs+".86")
 	return five(fuse, plug, wire,
 		fmt.Sprintf("battery off: OL from %s.30 to %s.87; then the starter's thick wire off, battery on, key on, nothing pressed: 0 V across %s.86 and %s.85", rs, rs, rs, rs),
-		fmt.Sprintf("a beep from 30 to 87: relay %s is welded, renew it and look for the loose lug or flat battery that made it chatter; volts at the coil: unplug the pods of %s, gone now, that contact stays closed, else a wire chafed through on %s; neither: %s", rs, r.doorsText(contacts), strings.Join(coil, " > "), next))
+		fmt.Sprintf("a beep from 30 to 87: relay %s is welded, renew it and look for the loose lug or flat battery that made it chatter; volts at the coil: take the plugs of %s apart, gone now, that contact stays closed, else a wire chafed through on %s; neither: %s", rs, r.doorsText(contacts), strings.Join(coil, " > "), next))
 }

@@ -23,8 +23,8 @@ func (r *road) supply() []string {
 
 // everything is dead: what feeds the block, and the relay that the key works.
 func (r *road) everything() []string {
-	if !r.said.says("everything", "nothing works", "nothing at all", "all dead", "completely dead", "totally dead") {
-		if len(r.picked) > 0 || r.magnet >= 0 || len(r.named()) > 0 && !r.said.says("key") ||
+	if !r.said.says("everything", "nothing works", "nothing at all", "all dead", "completely dead", "totally dead", "ignition switch", "ignition key", "ignition lock", "key switch") {
+		if len(r.picked) > 0 || r.magnet >= 0 || r.said.thing() || len(r.named()) > 0 && !r.said.says("key") ||
 			!r.said.says("nothing", "no power", "no electric", "no volt", "dead battery", "battery dead", "battery is dead", "bike dead", "bike is dead", "key does", "key dead") {
 			return nil
 		}
@@ -137,7 +137,11 @@ func (r *road) charge() []string {
 		len(r.picked) == 0 && h.says("flat", "alternator", "regulator")
 	switch {
 	case boils:
-		return r.tooMuch("battery acid boils off and spits: keep off it, ride with the headlamp on, and not far")
+		first := "its acid spits: keep away from it, headlamp on to draw current, and not far; "
+		if r.p.Supply.Battery == "lithium" {
+			first = "stop, and take battery minus off: lithium that is overcharged burns; "
+		}
+		return r.tooMuch(first, "")
 	case little:
 		return r.notCharged()
 	}
@@ -160,15 +164,15 @@ func (r *road) chargeFuse() string {
 	return fmt.Sprintf("charging, %s A %s, %s mm from battery plus", trim(r.p.Supply.ChargeFuse), fuse.Colour, trim(r.p.Supply.ChargeFuseMM))
 }
 
-// tooMuch answers for voltage that is too high.
-func (r *road) tooMuch(first string) []string {
+// tooMuch answers for voltage that is too high: what to do first, and what else it may be.
+func (r *road) tooMuch(first, last string) []string {
 	if r.p.Supply.AlternatorWatts == 0 {
 		return nil
 	}
 	path, plug, wire := r.charging()
 	return five(r.chargeFuse()+"; never pull it while the engine runs", plug, wire,
 		fmt.Sprintf("%s to %s V at the lugs at a fast idle, never over %s V", r.volts(13.5), r.volts(14.5), r.volts(14.8)),
-		fmt.Sprintf("%s; over %s V at the lugs, the regulator, or its earth alternator.- to battery.-, or a loose join on %s that lets it see too little", first, r.volts(14.8), strings.Join(path, " > ")))
+		fmt.Sprintf("%sover %s V at the lugs, the regulator, or its earth alternator.- to battery.-, or a loose join on %s that lets it see too little%s", first, r.volts(14.8), strings.Join(path, " > "), last))
 }
 
 // notCharged answers for a battery that is not charged, or goes flat.

@@ -8,12 +8,15 @@ import (
 	"bellout/mapping"
 )
 
-// words that riders use, and what they mean. Common practice.
-var riderWords = []struct {
+// riderWord is a word that riders use, and what it means.
+type riderWord struct {
 	word   string
 	groups []Group
-	weight int
-}{
+	weight int // 1 for a word that means many
+}
+
+// riderWords are common practice.
+var riderWords = []riderWord{
 	{"indicator", []Group{Indicator}, 3}, {"turn", []Group{Indicator}, 3}, {"flasher", []Group{Indicator}, 3}, {"signal", []Group{Indicator}, 3},
 	{"headlamp", []Group{Headlamp}, 3}, {"headlight", []Group{Headlamp}, 3}, {"beam", []Group{Headlamp}, 3}, {"dip", []Group{Headlamp}, 3}, {"main", []Group{Headlamp}, 3},
 	{"tail", []Group{Rear}, 3}, {"rear", []Group{Rear, Brake}, 3}, {"plate", []Group{Rear}, 3}, {"brake", []Group{Brake}, 3}, {"braking", []Group{Brake}, 3}, {"stop", []Group{Brake}, 3},
@@ -72,6 +75,13 @@ func (h heardOf) engine() bool {
 	return h.says("engine", "motor ", "bike", "ignition", "spark", "kill") && !h.says("engine light", "engine lamp", "ignition light", "ignition lamp")
 }
 
+// thing tells whether a symptom names something that a rider has a word for.
+func (h heardOf) thing() bool {
+	return slices.ContainsFunc(h.words(), func(w string) bool {
+		return slices.ContainsFunc(riderWords, func(x riderWord) bool { return alike(w, x.word) })
+	})
+}
+
 // lasting tells whether something is said to be on unasked.
 func (h heardOf) lasting() bool {
 	return h.says(never...) || h.says("stuck", "glow", "stays lit", "stay lit") || strings.HasSuffix(string(h), " on ") && !h.says("come on", "comes on", "coming on", "not on", "switch on", "turn on", "go on ", "goes on ")
@@ -94,7 +104,7 @@ func (r *road) pick(said heardOf) (out []int, best int) {
 		words = slices.DeleteFunc(words, func(w string) bool { return alike(w, "stop") })
 	}
 	for li, l := range r.n.loads {
-		if l.load < 0 || r.f.best[li] == nil && !l.stops {
+		if l.load < 0 || r.f.best[li] == nil && !l.stops || !said.byName(l.name) {
 			continue
 		}
 		score := r.score(r.p.Loads[l.load], words)
@@ -107,6 +117,16 @@ func (r *road) pick(said heardOf) (out []int, best int) {
 		}
 	}
 	return out, best
+}
+
+// byName tells whether a load may be meant: of what goes by no other word, its name has it.
+func (h heardOf) byName(load string) bool {
+	for _, w := range []string{"telltale", "oil", "neutral"} {
+		if slices.Contains(h.words(), w) && h.says(w+" l", "telltale") && !slices.Contains(splitWords(load), w) {
+			return false
+		}
+	}
+	return true
 }
 
 // score says how well a load fits some words, 0 for not at all.
@@ -122,7 +142,7 @@ func (r *road) score(load Load, words []string) int {
 			score += 2
 		}
 		for _, x := range riderWords {
-			if alike(w, x.word) && slices.Contains(x.groups, load.GroupOf()) {
+			if (w == x.word || x.weight > 1 && alike(w, x.word)) && slices.Contains(x.groups, load.GroupOf()) { // one light is a certain one
 				score += x.weight
 			}
 		}
