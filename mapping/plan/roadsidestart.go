@@ -151,8 +151,8 @@ func (r *road) named() []int {
 
 // switchNamed answers for a switch: which cavities its contacts join, and what hangs behind it.
 func (r *road) switchNamed() []string {
-	contacts := r.named()
-	if len(contacts) == 0 || r.said.says("telltale") || len(r.picked) > 0 && !r.said.says("switch", "lever ", "contact", "sensor", "sender") {
+	contacts, h := r.named(), r.said
+	if len(contacts) == 0 || (len(r.picked) > 0 || h.says("telltale", "light ", "lamp ")) && !h.says("switch", "lever ", "contact", "sensor", "sender") {
 		return nil
 	}
 	var behind []int
