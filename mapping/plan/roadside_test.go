@@ -155,7 +155,7 @@ func sayRoadside(t *testing.T, p Plan, wanted map[string][]string) {
 
 // What does not stop is dangerous: first how to stop it, then the contact that should.
 func TestRoadsideWontStop(t *testing.T) {
-	starter := []string{"at once: battery minus off", "right.start (PR.2, PR.3)", "from PR.3 to RS.86", "OL from RS.30 to RS.87", "RS is welded"}
+	starter := []string{"at once: battery minus off", "right.start (PR.2, PR.3)", "from PR.3 to RS.86", "OL from RS.30 to RS.87; then the thick wire off RS.87", "RS is welded"}
 	engine := []string{"at once: stall it", "right.kill (PR.1, PR.2)", "from PR.2 to PE.1", "0 V at PR.2", "behind it hang starter, ignition"}
 	magnet := []string{"no fuse stops it", "cavity PE.1", "from ignition.+ to PE.1", "less than 1 ohm from PE.1 to battery minus", "ignition.+ > PE.1 > PR.4 > right.4 > right.5 > E1"}
 	for _, said := range []string{"starter keeps turning", "starter turns by itself", "starter will not stop", "starter stays on", "Starter won't stop", "starter stuck"} {
@@ -171,6 +171,15 @@ func TestRoadsideWontStop(t *testing.T) {
 func TestRoadsideMagneto(t *testing.T) {
 	dead := []string{"makes its own current", "cavity PE.1", "from PR.4 to PE.1", "PE.1 unplugged: OL", "right.kill (PR.4, right.5)"}
 	sayRoadside(t, roadBike(t, true), map[string][]string{"engine dead": dead, "no spark": dead, "ignition dead": dead})
+}
+
+// What stops, and what runs on one of two, is not said not to stop.
+func TestRoadsideStops(t *testing.T) {
+	for _, said := range []string{"engine stops by itself", "engine runs on one cylinder", "bike still runs but no spark", "turn telltale stays on with the engine off"} {
+		if got, err := Roadside(roadBike(t, false), said); err != nil || strings.Contains(got[0], "at once") {
+			t.Errorf("%s: %v, %v", said, got, err)
+		}
+	}
 }
 
 // A path goes on through the diodes on it, and they are tested by themselves.

@@ -12,11 +12,13 @@ const stallIt = "at once: stall it, in gear with the brake on, and turn the fuel
 // wontStop answers for a starter or an engine that does not stop: first how to stop it.
 func (r *road) wontStop() []string {
 	h := r.said
-	endless := h.says(never...) || h.says("stuck")
+	endless := h.runsOn() || h.says(staying...)
+	lamp := slices.ContainsFunc(r.picked, func(li int) bool { return r.n.loads[li].group != Ignition })
+	engine := h.engine() && !h.starter() && (h.runsOn() || h.says(staying...) && (!lamp || h.says("kill")))
 	kill := h.says("kill") && h.says("nothing", "no effect", "not work", "doesnt work", "dont work", "not kill", "dead", "broken")
 	var picked []int
 	for li, l := range r.n.loads {
-		if h.starter() && endless && (l.group == Motor || l.group == Start && l.load >= 0) || h.engine() && !h.starter() && (h.says(never...) || kill || endless && h.says("kill")) && l.group == Ignition {
+		if h.starter() && endless && (l.group == Motor || l.group == Start && l.load >= 0) || (engine || kill) && !h.starter() && l.group == Ignition {
 			picked = append(picked, li)
 		}
 	}
@@ -178,7 +180,7 @@ func (r *road) magnetRunsOn(li int) []string {
 	}
 	return five(stallIt+"no fuse stops it, "+l.name+" makes its own current", plug, r.wireTo(path, at),
 		fmt.Sprintf("engine still, kill switch off: less than 1 ohm from %s to battery minus and to the engine's metal; at run OL, with the ignition unplugged", at),
-		fmt.Sprintf("more than 1 ohm: the stop wire does not reach earth, go along %s; bridge %s to bare engine metal to stop it meanwhile; less than that and it runs: the ignition's own side, or its earth %s", strings.Join(path, " > "), at, r.earthOf(li)))
+		fmt.Sprintf("more than 1 ohm: the stop wire does not reach earth, go along %s; to stop it meanwhile bridge %s to bare engine metal, the metal first as it bites; less than that and it runs: the ignition's own side, or its earth %s", strings.Join(path, " > "), at, r.earthOf(li)))
 }
 
 // starterRunsOn answers for a starter that keeps turning.
@@ -194,12 +196,12 @@ func (r *road) starterRunsOn(li int) []string {
 	}
 	plug := "start contact " + r.doorsText(contacts)
 	if len(relays) == 0 {
-		return five(fuse, plug, r.wireTo(feed, feed[len(feed)-1]), fmt.Sprintf("starter's thick wire off, battery on, nothing pressed: 0 V at %s", feed[len(feed)-1]), next)
+		return five(fuse, plug, r.wireTo(feed, feed[len(feed)-1]), fmt.Sprintf("thick wire off the starter and clear of all metal, battery on, nothing pressed: 0 V at %s", feed[len(feed)-1]), next)
 	}
 	rs := relays[len(relays)-1]
 	coil := r.coilWay(rs)
 	wire := r.wireTo(coil, rs+".86")
 	return five(fuse, plug, wire,
-		fmt.Sprintf("battery off: OL from %s.30 to %s.87; then the starter's thick wire off, battery on, key on, nothing pressed: 0 V across %s.86 and %s.85", rs, rs, rs, rs),
+		fmt.Sprintf("battery off: OL from %s.30 to %s.87; then the thick wire off %s.87, battery on, key on, nothing pressed: 0 V across %s.86 and %s.85", rs, rs, rs, rs, rs),
 		fmt.Sprintf("a beep from 30 to 87: relay %s is welded, renew it and look for the loose lug or flat battery that made it chatter; volts at the coil: take the plugs of %s apart, gone now, that contact stays closed, else a wire chafed through on %s; neither: %s", rs, r.doorsText(contacts), strings.Join(coil, " > "), next))
 }

@@ -40,6 +40,9 @@ func (r *road) everything() []string {
 	fuse, _ := FuseOf(r.p.Supply.MainFuse)
 	first := fmt.Sprintf("main, %s A %s, %s mm from battery plus", trim(r.p.Supply.MainFuse), fuse.Colour, trim(r.p.Supply.MainFuseMM))
 	next := "battery lugs tight and clean, then go along " + strings.Join(path, " > ")
+	if len(path) == 0 {
+		next = "battery lugs tight and clean; the plan has no way from the battery to the block yet"
+	}
 	pl, cavity := r.lastCavity(path)
 	for _, relay := range r.relaysOn(path) { // the ignition relay's coil goes through the barrel
 		next += "; " + r.silentRelay(relay)

@@ -34,10 +34,13 @@ var otherWords = map[string]string{
 	"dipped": "dip", "hooter": "horn", "cranks": "crank", "cranking": "crank", "starts": "start", "starting": "start", "bulbs": "lamps",
 }
 
-// never are the ways to say that something does not end.
-var never = []string{"keeps running", "keep running", "keeps turning", "keep turning", "keeps crank", "keeps spinning", "keeps going", "runs on ", "still runs", "not stop", "wont stop", "doesnt stop", "dont stop", "cant stop",
-	"cannot stop", "never stop", "by itself", "on its own", "runs with", "run with", "stays on", "stay on", "always on", "stuck on", "on all the time", "wont turn off", "not turn off", "doesnt turn off",
-	"wont switch off", "not switch off", "wont go off", "not go off", "doesnt go off", "never goes off", "wont go out", "not go out", "doesnt go out", "never goes out"}
+// running are the ways to say that something does not stop, staying that it is not off.
+var (
+	running = []string{"keeps running", "keep running", "keeps turning", "keep turning", "keeps crank", "keeps spinning", "keeps going", "runs on after", "runs on with", "runs on when", "runs with kill", "runs with the kill", "runs with key",
+		"runs with the key", "running with the kill", "running with kill", "running with the key", "not stop", "wont stop", "doesnt stop", "dont stop", "cant stop", "cannot stop", "never stop"}
+	staying = []string{"stays on", "stay on", "always on", "stuck", "on all the time", "wont turn off", "not turn off", "doesnt turn off",
+		"wont switch off", "not switch off", "wont go off", "not go off", "doesnt go off", "never goes off", "wont go out", "not go out", "doesnt go out", "never goes out"}
+)
 
 // heardOf is what a symptom says: its words one space apart, and one at either end.
 type heardOf string
@@ -82,9 +85,15 @@ func (h heardOf) thing() bool {
 	})
 }
 
+// runsOn tells whether something is said not to stop; what stops by itself does.
+func (h heardOf) runsOn() bool {
+	return h.says(running...) || strings.HasSuffix(string(h), " runs on ") ||
+		h.says("by itself", "on its own") && !h.says("stops", "dies", "cuts", "quits", "shuts", "goes o", "turns off", "switches off")
+}
+
 // lasting tells whether something is said to be on unasked.
 func (h heardOf) lasting() bool {
-	return h.says(never...) || h.says("stuck", "glow", "stays lit", "stay lit") || strings.HasSuffix(string(h), " on ") && !h.says("come on", "comes on", "coming on", "not on", "switch on", "turn on", "go on ", "goes on ")
+	return h.runsOn() || h.says(staying...) || h.says("glow", "stays lit", "stay lit") || strings.HasSuffix(string(h), " on ") && !h.says("come on", "comes on", "coming on", "not on", "switch on", "turn on", "go on ", "goes on ")
 }
 
 func splitWords(s string) []string {
@@ -100,7 +109,7 @@ func alike(a, b string) bool {
 // and of those groups that a rider's word means. The score says how well they fit.
 func (r *road) pick(said heardOf) (out []int, best int) {
 	words := said.words()
-	if said.says(never...) || said.engine() || said.starter() { // to stop is no brake lamp then
+	if said.runsOn() || said.engine() || said.starter() { // to stop is no brake lamp then
 		words = slices.DeleteFunc(words, func(w string) bool { return alike(w, "stop") })
 	}
 	for li, l := range r.n.loads {
