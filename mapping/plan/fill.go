@@ -53,7 +53,7 @@ func thicken(p *Plan, open []bool, stuck map[string]bool) bool {
 		case Peak:
 			limit = max(10, limit)
 		}
-		excess := max(l.Percent-limit, (l.Back-0.2*p.Volts/12)/p.Volts*100)
+		excess := max(l.Percent-limit, (l.Back-p.EarthVolts())/p.Volts*100)
 		if p.Loads[i].DutyOf() == Peak {
 			excess = l.Percent - limit
 		}

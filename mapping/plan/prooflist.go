@@ -224,7 +224,7 @@ func (b *prooflist) coldOhms(from string, li int) (ohms float64, known bool) {
 	m.loads = nil
 	for _, l := range b.n.loads {
 		if l.load >= 0 {
-			if l.ohms = b.p.Loads[l.load].ColdOhms(); l.ohms == 0 {
+			if l.ohms = b.p.cold(b.p.Loads[l.load]); l.ohms == 0 {
 				continue
 			}
 			known = known || l.name == b.n.loads[li].name

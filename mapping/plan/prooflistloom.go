@@ -69,7 +69,8 @@ func (b *prooflist) battery() {
 
 func (b *prooflist) coils() {
 	for _, r := range b.p.Relays {
-		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*r.coil(), 1), Max: round(1.2*r.coil(), 1),
-			Expect: fmt.Sprintf("about %s ohm", trim(r.coil())), Bad: "wrong terminals, or another relay than planned"})
+		ohms := b.p.Coil(r)
+		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*ohms, 1), Max: round(1.2*ohms, 1),
+			Expect: fmt.Sprintf("about %s ohm", trim(ohms)), Bad: "wrong terminals, or another relay than planned"})
 	}
 }

@@ -207,8 +207,8 @@ func loadRules(p *Plan, w Worked, add adder) {
 		if l.Percent > limit+1e-9 {
 			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(limit))
 		}
-		if l.Back > 0.2*p.Volts/12 && p.Loads[i].DutyOf() != Peak {
-			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most 0.2: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)))
+		if l.Back > p.EarthVolts() && p.Loads[i].DutyOf() != Peak {
+			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most %s: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)), trim(p.EarthVolts()))
 		}
 	}
 }

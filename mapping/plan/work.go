@@ -106,7 +106,7 @@ func work(p *Plan, s *solved) Worked {
 		fmt.Sprintf("Wires carry what one wire alone carries in 30 C air (33 CFR 183.425 table 5 at 105 C) times %s for %s C around them and %s for three loaded neighbours (prudence at 12 V, not law).",
 			trim(round(AmbientFactor(p.Insulation, p.Temperature), 3)), trim(p.Temperature), trim(BundleFactor(3))),
 		fmt.Sprintf("Copper at %s C has %s times its resistance at 20 C (FAA AC 43.13-1B par. 11-66).", trim(p.Temperature), trim(round(WarmFactor(p.Temperature), 3))),
-		"Running at 13.8 V filament lamps take about 8 % more than at 12 V (common practice).",
+		fmt.Sprintf("Running at %s V filament lamps take about 8 %% more than at %s V (common practice).", trim(p.runVolts()), trim(p.nominal())),
 		fmt.Sprintf("A contact that nobody measured counts as %s ohm, a mated terminal pair as %s ohm.", trim(contactOhms), trim(cavityOhms)))
 	for _, r := range p.Relays {
 		if !r.Suppressed {
@@ -117,9 +117,9 @@ func work(p *Plan, s *solved) Worked {
 		if !l.Always {
 			continue
 		}
-		say := fmt.Sprintf("%s is live with the key off and draws %s A", l.Name, trim(round(l.NominalAmps(), 3)))
-		if p.Supply.AmpHours > 0 && l.NominalAmps() > 0 {
-			say += fmt.Sprintf(": it empties the battery in %s days", trim(round(p.Supply.AmpHours/l.NominalAmps()/24, 1)))
+		say := fmt.Sprintf("%s is live with the key off and draws %s A", l.Name, trim(round(p.amps(l), 3)))
+		if p.Supply.AmpHours > 0 && p.amps(l) > 0 {
+			say += fmt.Sprintf(": it empties the battery in %s days", trim(round(p.Supply.AmpHours/p.amps(l)/24, 1)))
 		}
 		w.Reasons = append(w.Reasons, say+".")
 	}
@@ -257,7 +257,7 @@ func workLoads(p *Plan, s *solved) []WorkedLoad {
 			continue
 		}
 		load := p.Loads[l.load]
-		w := WorkedLoad{Name: l.name, Amps: round(load.NominalAmps(), 3), ColdOhms: round(load.ColdOhms(), 2)}
+		w := WorkedLoad{Name: l.name, Amps: round(p.amps(load), 3), ColdOhms: round(p.cold(load), 2)}
 		fl := s.loads[li]
 		if fl == nil {
 			out = append(out, w)
@@ -279,6 +279,8 @@ func workLoads(p *Plan, s *solved) []WorkedLoad {
 		w.Drop = round(p.Volts-(hi-lo), 4)
 		w.Percent = round(w.Drop/p.Volts*100, 2)
 		w.Path = n.feedPath(s.states[li], l)
+		before, behind := n.diodesOf(s.states[li], l)
+		w.Diodes = before + behind
 		out = append(out, w)
 	}
 	return out

@@ -319,7 +319,7 @@ func powerSection(in Input) section {
 		}
 		t.rows = append(t.rows, []string{tick, fmt.Sprint(p.Number), p.Do, p.Expect, a, blank, p.Bad})
 	}
-	care := append(caution(plan.AtFirstPower), careSeries)
+	care := append(caution(plan.AtFirstPower), careSeries(in))
 	care = append(care, called(in, plan.AtLithium, plan.AtAnyTime, plan.AtLamps)...)
 	return section{title: "First power", care: care, tables: []table{t.once()}}
 }
