@@ -165,13 +165,16 @@ const (
 	frameOhms   = 0.002
 )
 
+// onFrame is the frame as a point, and what joins an earth to it.
+const onFrame = "frame"
+
 func (n *network) addSupply(out without) {
 	p := n.plan
 	n.join("main.in", "main.out", "main fuse", -1, fuseOhms)
 	n.join("charge.in", "charge.out", "charging fuse", -1, fuseOhms)
 	for _, e := range p.Earths {
 		if e.Main || e.OnFrame {
-			n.join(e.Name, "frame", "frame", -1, frameOhms)
+			n.join(e.Name, onFrame, onFrame, -1, frameOhms)
 		}
 	}
 	for _, pl := range p.Plugs {

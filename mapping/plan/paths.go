@@ -168,3 +168,17 @@ func manyDiodes(count int) string {
 	}
 	return itoa(count) + " diodes"
 }
+
+// wiredTo tells whether wires join two points, whatever the frame does.
+func (n *network) wiredTo(from, to int) bool {
+	root := make([]int, len(n.names))
+	for i := range root {
+		root[i] = i
+	}
+	for _, e := range n.edges {
+		if e.wire >= 0 || e.via != onFrame {
+			unite(root, e.a, e.b)
+		}
+	}
+	return find(root, from) == find(root, to)
+}
