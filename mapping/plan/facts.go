@@ -42,7 +42,7 @@ func gather(n *network) *facts {
 			continue
 		}
 		n.every(g, func(_ int, s *state) bool {
-			held := n.held(s.set)
+			held, dead := n.held(s.set), s.dead()
 			for _, w := range g.ways {
 				out := s.root[n.ways[w].out]
 				for k := range n.nodes {
@@ -73,7 +73,7 @@ func gather(n *network) *facts {
 				f.steady[w], f.peak[w] = max(f.steady[w], steady[w]), max(f.peak[w], peak[w])
 			}
 			for ci, c := range n.contacts {
-				if !g.nodes[c.a] && !g.nodes[c.b] || !n.holds(c, s.set) {
+				if dead || !g.nodes[c.a] && !g.nodes[c.b] || !n.holds(c, s.set) {
 					continue
 				}
 				if sum := n.carried(s, s.root[c.a]) - 100*float64(held); sum > -1000 && f.through[ci] == nil || sum > carried[ci] {
@@ -82,7 +82,7 @@ func gather(n *network) *facts {
 			}
 			for _, li := range g.loads {
 				l := n.loads[li]
-				if !s.fed(l) {
+				if dead || !s.fed(l) {
 					continue
 				}
 				sum := 1000 - 100*float64(held) // as few buttons held as can be
@@ -212,7 +212,7 @@ func (n *network) busiest(set []int, l loadEdge) []int {
 				set[i] = q
 				copy(s.set, set)
 				n.eval(s)
-				if f := n.flow(set); s.fed(l) && f > sum+1e-9 {
+				if f := n.flow(set); s.fed(l) && !s.dead() && f > sum+1e-9 {
 					sum, keep = f, q
 				}
 			}
