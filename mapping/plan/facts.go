@@ -12,6 +12,7 @@ type facts struct {
 	fed      []bool     // load of the network: fed in some setting
 	ways     []uint64   // load -> ways that feed it in some setting
 	best     [][]int    // load -> a setting in which it is fed and its ways are busiest; nil
+	calm     [][]int    // load -> the setting that feeds it with fewest levers away from rest; nil
 	through  [][]int    // contact -> a setting in which current goes through it; nil
 	steady   []float64  // way -> most steady amps
 	peak     []float64  // way -> most amps, starter motors aside
@@ -26,7 +27,7 @@ type facts struct {
 func gather(n *network) *facts {
 	f := &facts{
 		n: n, reach: make([][]bool, len(n.ways)), fed: make([]bool, len(n.loads)),
-		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)),
+		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)), calm: make([][]int, len(n.loads)),
 		steady: make([]float64, len(n.ways)), peak: make([]float64, len(n.ways)),
 		loadsOf: make([][]string, len(n.ways)), through: make([][]int, len(n.contacts)),
 		paths: map[int][]string{},
@@ -36,6 +37,7 @@ func gather(n *network) *facts {
 		f.reach[i] = make([]bool, n.nodes)
 	}
 	most := make([]float64, len(n.loads))
+	calmest := make([]float64, len(n.loads))
 	steady, peak := make([]float64, len(n.ways)), make([]float64, len(n.ways))
 	for _, g := range n.groups() {
 		if n.count(g) > maxSettings {
@@ -80,10 +82,14 @@ func gather(n *network) *facts {
 					carried[ci], f.through[ci] = sum, slices.Clone(s.set)
 				}
 			}
+			away := n.away(s)
 			for _, li := range g.loads {
 				l := n.loads[li]
 				if dead || !s.fed(l) {
 					continue
+				}
+				if f.calm[li] == nil || away < calmest[li] {
+					calmest[li], f.calm[li] = away, slices.Clone(s.set)
 				}
 				sum := 1000 - 100*float64(held) // as few buttons held as can be
 				for m := n.waysOf(s, l); m != 0; m &= m - 1 {
@@ -154,6 +160,23 @@ func (n *network) held(set []int) int {
 	for i, sw := range n.switches {
 		if sw.sw.Momentary && set[i] != sw.rest {
 			count++
+		}
+	}
+	return count
+}
+
+// away counts the switches away from rest in a state, and a little for every load that is fed:
+// of two settings that one switch makes, the one in which less works is the calmer.
+func (n *network) away(s *state) float64 {
+	count := 0.0
+	for i, sw := range n.switches {
+		if s.set[i] != sw.rest {
+			count++
+		}
+	}
+	for _, l := range n.loads {
+		if s.fed(l) {
+			count += 0.5 / float64(len(n.loads)+1)
 		}
 	}
 	return count
