@@ -28,12 +28,13 @@ func CheckAll(p Plan) []Judged {
 		return []Judged{{Finding: Finding{Kind: NoBattery, Where: "battery", Say: "nothing is wired to battery.+, and current is followed from a battery only, so nothing of this plan is checked: " +
 			"wire it, or for a machine without one draw a battery where its capacitor is"}}}
 	}
-	n := compile(&p, nil)
+	full := withSizes(p)
+	n := compile(&full, nil)
 	f := gather(n)
 	s := solveAll(f)
 	var all []Finding
 	all = append(all, prove(n)...)
-	all = append(all, electrical(&p, s, work(&p, s))...)
+	all = append(all, electrical(&p, s, workOpen(&p, &full, s))...)
 	all = append(all, plugRules(&p, n)...)
 	all = append(all, loomRules(&p, f)...)
 	used := make([]bool, len(p.Expected))

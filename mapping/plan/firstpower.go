@@ -9,6 +9,7 @@ import (
 // FirstPower is the order in which a proved harness gets current, with the
 // amps to expect: within 25 %, and 10 % more for charging voltage.
 func FirstPower(p Plan) []PowerStep {
+	p = withSizes(p)
 	n := compile(&p, nil)
 	f := gather(n)
 	s := solveAll(f)

@@ -12,7 +12,7 @@ import (
 // loads unplugged unless a line says otherwise, leads zeroed. Values are those
 // of this harness at 20 C. The order is common practice.
 func ProofList(p Plan) []ProofCheck {
-	cold := p
+	cold := withSizes(p)
 	cold.Temperature = 20
 	n := compile(&cold, nil)
 	f := gather(n)

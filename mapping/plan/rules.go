@@ -197,13 +197,7 @@ func loadRules(p *Plan, w Worked, add adder) {
 		if l.Path == nil {
 			continue
 		}
-		limit := p.DropPercent
-		switch p.Loads[i].DutyOf() {
-		case Brief:
-			limit *= 1.5
-		case Peak:
-			limit = max(10, limit)
-		}
+		limit := p.dropLimit(p.Loads[i].DutyOf())
 		if l.Percent > limit+1e-9 {
 			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(limit))
 		}

@@ -93,8 +93,20 @@ func solveAll(f *facts) *solved {
 // Work works out fuses, sizes, drops, contacts, feed and charging balance of a
 // plan, in the worst settings that there are for each load.
 func Work(p Plan) Worked {
-	n := compile(&p, nil)
-	return work(&p, solveAll(gather(n)))
+	full := withSizes(p)
+	n := compile(&full, nil)
+	return workOpen(&p, &full, solveAll(gather(n)))
+}
+
+// workOpen works a plan out whose open sizes have been filled in: those are what it proposes.
+func workOpen(p, full *Plan, s *solved) Worked {
+	w := work(full, s)
+	for i, open := range unsized(p) {
+		if open && w.Wires[i].Proposed > 0 {
+			w.Wires[i].Proposed = w.Wires[i].MM2
+		}
+	}
+	return w
 }
 
 func work(p *Plan, s *solved) Worked {
@@ -220,11 +232,13 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			fuse, what, where = amps, name, "before"
 		}
 		w.Fuse = fuse
-		least, stands := 0.5, p.carries
+		least, carries := leastMM2, p.carries
 		if s.crank[i] > w.Amps && s.crank[i] > p.carries(anySize(least)) {
 			w.Cranking, w.Amps = true, round(s.crank[i], 3)
-			least, stands = starterMM2, p.cranks
+			least, carries = starterMM2, p.cranks
 		}
+		// Rounded as the amps are, so that a size that is proposed at its very limit passes.
+		stands := func(size Size) float64 { return round(carries(size), 3) }
 		for _, size := range MetricSizes() {
 			if size.MM2 >= least && stands(size) >= w.Amps && size.FuseMax >= fuse {
 				w.Proposed = size.MM2
@@ -232,10 +246,10 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			}
 		}
 		if w.MM2 <= 0 {
-			w.MM2 = max(w.Proposed, 0.5)
+			w.MM2 = max(w.Proposed, leastMM2)
 		}
 		size := anySize(w.MM2)
-		w.Carries = round(stands(size), 2)
+		w.Carries = stands(size)
 		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
 		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
 		if w.Cranking {
