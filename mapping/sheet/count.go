@@ -15,6 +15,8 @@ type wireEnd struct {
 	seal string // the seal that goes with it, "" for none
 }
 
+const fuseHolder = "fuse holder"
+
 // short is the end in the few letters of the cut list.
 func (e wireEnd) short() string {
 	s := e.kind
@@ -65,7 +67,7 @@ func endOf(p plan.Plan, w plan.Wire, point string) wireEnd {
 	case "battery":
 		return wireEnd{kind: "ring " + size(w.MM2)}
 	case "main", "charge":
-		return wireEnd{kind: "fuse holder"}
+		return wireEnd{kind: fuseHolder}
 	case "block":
 		return wireEnd{kind: "block feed"}
 	}
@@ -99,13 +101,16 @@ func countSection(in Input) section {
 	type reel struct{ code, size string }
 	length := map[reel]float64{}
 	unknown := map[reel]bool{}
-	spliced := map[string]bool{}
+	spliced, held := map[string]bool{}, map[string]bool{}
 	for _, w := range in.Plan.Wires {
 		for _, point := range []string{w.From, w.To} {
 			e := endOf(in.Plan, w, point)
 			switch {
 			case e.kind == "splice":
 				spliced[point] = true
+			case e.kind == fuseHolder: // one for both its ends
+				name, _, _ := strings.Cut(point, ".")
+				held[name] = true
 			case e.kind == "pod's wire", strings.HasPrefix(e.kind, "as "):
 				// The device brings its own end.
 			default:
@@ -134,6 +139,9 @@ func countSection(in Input) section {
 	if len(spliced) > 0 {
 		parts["splice with heat-shrink"] = len(spliced)
 	}
+	if len(held) > 0 {
+		parts[fuseHolder] = len(held)
+	}
 	fuses := map[float64]int{}
 	for _, w := range in.Plan.Block.Ways {
 		fuses[w.Fuse]++
@@ -151,7 +159,7 @@ func countSection(in Input) section {
 	t := table{title: "Terminals, seals, housings, fuses", head: []string{"", "What", "In use", "Get"}}
 	for _, k := range sortedKeys(parts) {
 		get := spares(parts[k])
-		if strings.HasPrefix(k, "housing ") {
+		if k == fuseHolder || strings.HasPrefix(k, "housing ") {
 			get = parts[k]
 		}
 		t.rows = append(t.rows, []string{tick, k, fmt.Sprint(parts[k]), fmt.Sprint(get)})
@@ -175,7 +183,7 @@ func countSection(in Input) section {
 		wt.rows = append(wt.rows, []string{tick, k.size, k.code, use, get})
 	}
 	return section{title: "What to get", notes: []string{
-		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings: as many as there are.",
+		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings and fuse holders: as many as there are.",
 	}, tables: []table{t, wt}}
 }
 

@@ -196,7 +196,7 @@ func labelSection(in Input) section {
 
 // waySection gives the fused ways with what was worked out.
 func waySection(in Input) section {
-	t := table{head: []string{"Way", "Fuse", "Feed", "Loads", "Steady", "Peak", "Fuse at most", "Opens at a short in"}}
+	t := table{head: []string{"Way", "Fuse", "Feed", "Loads", "Steady", "Peak", "Fuse at most", "Opens at a short within"}}
 	for _, w := range in.Worked.Ways {
 		opens := "not known"
 		if w.Opens > 0 {
