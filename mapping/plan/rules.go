@@ -178,10 +178,17 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 func (n *network) starterPoints(s *solved) map[int]bool {
 	out := map[int]bool{}
 	for li, l := range n.loads {
-		if !n.motor(l) || s.states[li] == nil {
+		if !n.motor(l) {
 			continue
 		}
-		links := n.links(s.states[li], false)
+		turning := s.states[li]
+		if turning == nil { // nothing turns it now: its cables are starter cables all the same
+			turning = n.restState()
+			for i := range turning.gate {
+				turning.gate[i] = true
+			}
+		}
+		links := n.links(turning, false)
 		for _, i := range walk(links, n.at["battery.+"], func(i int) bool { return i == l.plusP }) {
 			out[i] = true
 		}
