@@ -49,7 +49,8 @@ func planCheckCommand(w *world) *cobra.Command {
 		Short: "find what is wrong with a plan, over every setting of every pod",
 		Long: `Checks a plan over every setting of every pod and every position of the key, and
 every plug and fuse pulled. The exit code is 0 only when nothing is found;
-findings that the plan marks as meant do not count.`,
+findings that the plan marks as meant do not count. What burns comes first: mend a
+short before you read on, much of what follows may be its doing.`,
 		Args: exactly("FILE"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			p, err := readPlan(w, args[0])

@@ -43,7 +43,7 @@ func printPlanWords(to io.Writer) error {
 	for _, k := range plan.FixedPoints() {
 		fmt.Fprintf(b, "  %-26s %s\n", k.Name, k.Say)
 	}
-	fmt.Fprintf(b, "\nkinds of load, at 12 V\n")
+	fmt.Fprintf(b, "\nkinds of load: watts at the machine's voltage\n")
 	for _, k := range plan.Kinds() {
 		figure := plainNumber(k.Watts) + " W"
 		if k.Amps > 0 {

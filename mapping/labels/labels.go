@@ -97,7 +97,8 @@ func draw(s *page.Sheet, l Label, x, y float64) {
 	s.Dashed(x+half, y, x+half, y+high, pen, fold)
 	first, second := l.words()
 	// The end is what the flag is for: where the two do not fit beside each
-	// other, the pod's name is cut and never the end.
+	// other, the pod's name is cut and never the end. It is cut in its middle,
+	// since two pods of one machine tend to differ at the end of theirs.
 	for k := range 2 {
 		left := x + half*float64(k)
 		const big, small, pad = 11.0, 7.5, 2.0
@@ -105,7 +106,7 @@ func draw(s *page.Sheet, l Label, x, y float64) {
 		text := first
 		if page.Width(page.Bold, big, text) > room {
 			end := " " + l.End
-			text = page.Fit(page.Bold, big, room-page.Width(page.Bold, big, end), l.Pod) + end
+			text = page.FitMiddle(page.Bold, big, room-page.Width(page.Bold, big, end), l.Pod) + end
 		}
 		s.Text(left+half/2, y+5, page.Bold, big, page.Centre, page.Fit(page.Bold, big, room, text))
 		s.Text(left+half/2, y+9, page.Regular, small, page.Centre, page.Fit(page.Regular, small, room, second))

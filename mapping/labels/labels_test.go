@@ -81,9 +81,28 @@ func TestPages(t *testing.T) {
 	if !bytes.Equal(a.Bytes(), b.Bytes()) || !bytes.HasPrefix(a.Bytes(), []byte("%PDF-")) {
 		t.Error("the PDF is no PDF, or not twice the same")
 	}
-	for _, end := range []string{"… 1<", "… 2<", "… 3<", "BU/WH, cavity A4"} {
+	for _, end := range []string{"own 1<", "own 2<", "own 3<", "BU/WH, cavity A4"} {
 		if got := strings.Count(h.String(), end); got < 2*PerWire {
 			t.Errorf("%q stands %d times on the page", end, got)
+		}
+	}
+}
+
+// Two pods whose names differ at their end only have flags that differ.
+func TestFlagsTellPodsApart(t *testing.T) {
+	drawn := func(name string) string {
+		p := pod(1)
+		p.Name = name
+		var b bytes.Buffer
+		if err := WriteHTML(&b, Of(p)); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	for _, base := range []string{"Interstate", "the pod on the bar at the"} {
+		left, right := drawn(base+"-left"), drawn(base+"-right")
+		if !strings.Contains(left, "left 1<") || !strings.Contains(right, "ight 1<") || left == right {
+			t.Errorf("%s: %s", base, left)
 		}
 	}
 }

@@ -147,6 +147,22 @@ func Fit(f Font, size, width float64, text string) string {
 	return ""
 }
 
+// FitMiddle cuts a text that is too wide in its middle: names often differ at their end only.
+func FitMiddle(f Font, size, width float64, text string) string {
+	text, _ = Printable(f, text)
+	if Width(f, size, text) <= width {
+		return text
+	}
+	r := []rune(text)
+	for n := len(r) - 1; n >= 0; n-- {
+		s := strings.TrimRight(string(r[:n-n/2]), " ") + "…" + strings.TrimLeft(string(r[len(r)-n/2:]), " ")
+		if Width(f, size, s) <= width {
+			return s
+		}
+	}
+	return ""
+}
+
 // Wrap breaks a text into lines of at most a width in millimetres, at spaces
 // where there are any; a single word that is too wide is broken.
 func Wrap(f Font, size, width float64, text string) []string {

@@ -8,7 +8,7 @@ import (
 // NoBattery is a plan in which no current can be followed.
 const NoBattery = "no-battery"
 
-// Check finds everything that is wrong with a plan, sorted; what the plan
+// Check finds everything that is wrong with a plan, gravest first; what the plan
 // marks as expected is left out. No finding means that every rule holds in
 // every setting of every pod and every key position.
 func Check(p Plan) []Finding {
@@ -33,12 +33,13 @@ func CheckAll(p Plan) []Judged {
 		return []Judged{{Finding: Finding{Kind: NoBattery, Where: "battery", Say: "nothing is wired to battery.+, and current is followed from a battery only, so nothing of this plan is checked: " +
 			"wire it, or for a machine without one draw a battery where its capacitor is"}}}
 	}
-	n := compile(&p, nil)
+	full := withSizes(p)
+	n := compile(&full, nil)
 	f := gather(n)
 	s := solveAll(f)
 	var all []Finding
 	all = append(all, prove(n)...)
-	all = append(all, electrical(&p, s, work(&p, s))...)
+	all = append(all, electrical(&p, s, workOpen(&p, &full, s))...)
 	all = append(all, plugRules(&p, n)...)
 	all = append(all, loomRules(&p, f)...)
 	used := make([]bool, len(p.Expected))
@@ -58,9 +59,7 @@ func CheckAll(p Plan) []Judged {
 				Say: "the plan expects " + e.Kind + " here and nothing of the kind was found: take the mark out, or see what has changed"}})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Judged) int {
-		return slices.Compare([]string{a.Kind, a.Where, a.Setting, a.Say}, []string{b.Kind, b.Where, b.Setting, b.Say})
-	})
+	slices.SortStableFunc(out, func(a, b Judged) int { return byGravity(a.Finding, b.Finding) })
 	return slices.CompactFunc(out, func(a, b Judged) bool {
 		return a.Kind == b.Kind && a.Where == b.Where && a.Setting == b.Setting && a.Say == b.Say
 	})

@@ -13,13 +13,13 @@ func (n *network) addRest() {
 		k, _ := KindOf(l.Kind)
 		n.loads = append(n.loads, loadEdge{
 			plusP: n.point(l.Name + ".+"), minusP: n.point(l.Name + ".-"), load: i,
-			name: l.Name, ohms: l.hotOhms(), led: k.LED, stops: k.Name == magneto,
-			nominal: l.NominalAmps(), lasts: l.DutyOf(), group: l.GroupOf(),
+			name: l.Name, ohms: p.ohms(l), led: k.LED, stops: k.Name == magneto,
+			nominal: p.amps(l), lasts: l.DutyOf(), group: l.GroupOf(),
 		})
 	}
 	for _, r := range p.Relays {
 		c1, c2 := n.point(r.Name+".85"), n.point(r.Name+".86")
-		n.addCoil(c1, c2, r.Name+" coil", r.Coil())
+		n.addCoil(c1, c2, r.Name+" coil", p.Coil(r))
 		com := n.point(r.Name + ".30")
 		n.gates = append(n.gates, gateEdge{pa: com, pb: n.point(r.Name + ".87"), kind: makes, c1: c1, c2: c2, name: r.Name})
 		if _, used := n.at[r.Name+".87a"]; used {
@@ -43,15 +43,6 @@ func (n *network) addRest() {
 			n.gates = append(n.gates, g)
 		}
 	}
-}
-
-// Coil is the ohms of a relay's coil: as said, else those of a common one (common
-// practice).
-func (r Relay) Coil() float64 {
-	if r.CoilOhms > 0 {
-		return r.CoilOhms
-	}
-	return 85
 }
 
 // contract turns points into nodes.

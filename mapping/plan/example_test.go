@@ -248,7 +248,7 @@ func TestColdOhms(t *testing.T) {
 		watts, low, high float64
 		kind             string
 	}{{55, 0.2, 0.3, "headlamp dip halogen"}, {21, 0.5, 0.7, "brake lamp"}, {5, 2, 3, "tail lamp"}, {3, 3.5, 4.5, "warning lamp 3 W"}, {1.2, 9, 11, "warning lamp"}} {
-		got := Load{Kind: c.kind}.ColdOhms()
+		got := (&Plan{}).cold(Load{Kind: c.kind})
 		if got < c.low || got > c.high {
 			t.Errorf("%s: %v ohm cold, %v to %v is usual", c.kind, got, c.low, c.high)
 		}

@@ -68,7 +68,7 @@ func Explain() []Keyed {
 			{"name", "its points are name.+ and name.-"},
 			{"module", "where it lies"},
 			{"kind", "of the library below"},
-			{"watts", "at 12 V; before the library's figure"},
+			{"watts", "at the machine's voltage; before the library's figure"},
 			{"amps", "instead of watts"},
 			{"duty", `"steady", "brief" or "peak"; before the library's`},
 			{"always", "true if it is meant to be fed with the key off"},

@@ -12,6 +12,7 @@ type facts struct {
 	fed      []bool     // load of the network: fed in some setting
 	ways     []uint64   // load -> ways that feed it in some setting
 	best     [][]int    // load -> a setting in which it is fed and its ways are busiest; nil
+	calm     [][]int    // load -> the setting that feeds it with fewest levers away from rest; nil
 	through  [][]int    // contact -> a setting in which current goes through it; nil
 	steady   []float64  // way -> most steady amps
 	peak     []float64  // way -> most amps, starter motors aside
@@ -26,7 +27,7 @@ type facts struct {
 func gather(n *network) *facts {
 	f := &facts{
 		n: n, reach: make([][]bool, len(n.ways)), fed: make([]bool, len(n.loads)),
-		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)),
+		ways: make([]uint64, len(n.loads)), best: make([][]int, len(n.loads)), calm: make([][]int, len(n.loads)),
 		steady: make([]float64, len(n.ways)), peak: make([]float64, len(n.ways)),
 		loadsOf: make([][]string, len(n.ways)), through: make([][]int, len(n.contacts)),
 		paths: map[int][]string{},
@@ -35,7 +36,7 @@ func gather(n *network) *facts {
 		f.reach[i] = make([]bool, n.nodes)
 	}
 	t := &gathering{facts: f, carried: make([]float64, len(n.contacts)), most: make([]float64, len(n.loads)),
-		steadyNow: make([]float64, len(n.ways)), peakNow: make([]float64, len(n.ways))}
+		calmest: make([]float64, len(n.loads)), steadyNow: make([]float64, len(n.ways)), peakNow: make([]float64, len(n.ways))}
 	for _, g := range n.groups() {
 		if n.count(g) > maxSettings {
 			continue
@@ -44,6 +45,9 @@ func gather(n *network) *facts {
 			held := n.held(s.set)
 			t.addReach(g, s)
 			t.addAmps(g, s, held)
+			if s.dead() { // a short draws all there is: nothing is sized by that
+				return true
+			}
 			t.addContacts(g, s, held)
 			t.addLoads(g, s, held)
 			return true
@@ -58,6 +62,7 @@ type gathering struct {
 	*facts
 	carried            []float64 // by contact, in the setting of through
 	most               []float64 // by load, in the setting of best
+	calmest            []float64 // by load, in that of calm
 	steadyNow, peakNow []float64 // by way, in the setting at hand
 }
 
@@ -115,12 +120,16 @@ func (t *gathering) addContacts(g group, s *state, held int) {
 }
 
 // addLoads notes a setting in which the ways of each load are busiest, with as few
-// buttons held as can be.
+// buttons held as can be, and one that feeds it with the fewest levers moved.
 func (t *gathering) addLoads(g group, s *state, held int) {
+	away := t.n.away(s)
 	for _, li := range g.loads {
 		l := t.n.loads[li]
 		if !s.fed(l) {
 			continue
+		}
+		if t.calm[li] == nil || away < t.calmest[li] {
+			t.calmest[li], t.calm[li] = away, slices.Clone(s.set)
 		}
 		sum := 1000 - 100*float64(held)
 		for m := t.n.waysOf(s, l); m != 0; m &= m - 1 {
@@ -198,6 +207,23 @@ func (n *network) held(set []int) int {
 	return count
 }
 
+// away counts the switches away from rest in a state, and a little for every load that is fed:
+// of two settings that one switch makes, the one in which less works is the calmer.
+func (n *network) away(s *state) float64 {
+	count := 0.0
+	for i, sw := range n.switches {
+		if s.set[i] != sw.rest {
+			count++
+		}
+	}
+	for _, l := range n.loads {
+		if s.fed(l) {
+			count += 0.5 / float64(len(n.loads)+1)
+		}
+	}
+	return count
+}
+
 // waysOf is the set of ways that feed a load in a state; through a diode, the
 // ways of its anode.
 func (n *network) waysOf(s *state, l loadEdge) uint64 {
@@ -251,7 +277,7 @@ func (n *network) busiest(set []int, l loadEdge) []int {
 				set[i] = q
 				copy(s.set, set)
 				n.eval(s)
-				if f := n.flow(set); s.fed(l) && f > sum+1e-9 {
+				if f := n.flow(set); s.fed(l) && !s.dead() && f > sum+1e-9 {
 					sum, keep = f, q
 				}
 			}

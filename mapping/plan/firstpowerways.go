@@ -6,13 +6,9 @@ import (
 	"strings"
 )
 
-// The lamp in the main fuse's place, 21 W at 12 V. A filament's resistance falls with its
-// temperature: its current goes about as the voltage to the power of 0.55 (common
-// approximation, from memory).
-const (
-	seriesLampAmps   = 1.75
-	filamentExponent = 0.55
-)
+// filamentExponent: a filament's resistance falls with its temperature, and its current goes
+// about as the voltage to this power (common approximation, from memory).
+const filamentExponent = 0.55
 
 // alone is a way by itself at first power: what its loads draw at nominal voltage and behind
 // the lamp, with what levers, and which other ways have to be in for it.
@@ -189,7 +185,7 @@ func (f *facts) wayAlone(way int) alone {
 // the current at which lamp and loads share the battery's voltage.
 func (f *facts) behindLamp(mine func(int) bool, s *state) float64 {
 	n := f.n
-	volts := n.plan.Volts
+	_, lamp := n.plan.SeriesLamp()
 	draw := func(share float64) float64 { // at a share of nominal voltage
 		total := 0.0
 		for li, l := range n.loads {
@@ -207,7 +203,7 @@ func (f *facts) behindLamp(mine func(int) bool, s *state) float64 {
 	lo, hi := 0.0, 1.0
 	for range 40 {
 		mid := (lo + hi) / 2
-		if draw(mid) > seriesLampAmps*math.Pow((1-mid)*volts/12, filamentExponent) {
+		if draw(mid) > lamp*math.Pow(1-mid, filamentExponent) {
 			hi = mid
 		} else {
 			lo = mid

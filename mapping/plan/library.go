@@ -1,6 +1,7 @@
 package plan
 
-// Kind is one entry of the library of loads. Amps are at 12 V nominal. Cold is
+// Kind is one entry of the library of loads. Watts are at the machine's nominal
+// voltage: a lamp of 21 W is made for 6, 12 and 24 V. Cold is
 // the share of its hot resistance that a filament has when cold, 1 for what is
 // no filament.
 type Kind struct {
@@ -88,18 +89,18 @@ func KindOf(name string) (Kind, bool) {
 	return Kind{}, false
 }
 
-// NominalAmps is the load's current at 12 V: its own figure before its kind's.
-func (l Load) NominalAmps() float64 {
+// NominalAmps is the load's current at a nominal voltage: its own figure before its kind's.
+func (l Load) NominalAmps(volts float64) float64 {
 	k, _ := KindOf(l.Kind)
 	switch {
 	case l.Amps > 0:
 		return l.Amps
 	case l.Watts > 0:
-		return l.Watts / 12
+		return l.Watts / volts
 	case k.Amps > 0:
 		return k.Amps
 	}
-	return k.Watts / 12
+	return k.Watts / volts
 }
 
 // DutyOf is the load's duty: its own before its kind's, steady if neither says.
@@ -120,25 +121,6 @@ func (l Load) GroupOf() Group {
 		return k.Group
 	}
 	return Accessory
-}
-
-// hotOhms is the load's resistance when it works.
-func (l Load) hotOhms() float64 {
-	a := l.NominalAmps()
-	if a <= 0 {
-		return 1e6
-	}
-	return 12 / a
-}
-
-// ColdOhms is what a meter reads through the load, cold, 0 where it reads
-// nothing of use (electronics).
-func (l Load) ColdOhms() float64 {
-	k, ok := KindOf(l.Kind)
-	if !ok || k.LED {
-		return 0
-	}
-	return l.hotOhms() * k.Cold
 }
 
 // filament tells whether a load is a lamp with one: its resistance rises tenfold as it glows.

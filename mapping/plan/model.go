@@ -161,7 +161,7 @@ type Load struct {
 	Name   string   `toml:"name"`
 	Module string   `toml:"module"`
 	Kind   string   `toml:"kind"`  // of the library, see Kinds
-	Watts  float64  `toml:"watts"` // at 12 V nominal (common practice)
+	Watts  float64  `toml:"watts"` // at the machine's nominal voltage (common practice)
 	Amps   float64  `toml:"amps"`
 	Duty   Duty     `toml:"duty"`
 	Always bool     `toml:"always"` // may be fed with the key off, and is meant to be

@@ -128,6 +128,11 @@ func plantEarths(sound Plan, n *network, add func(string, string, func(*Plan))) 
 		}
 	}
 	for _, e := range sound.Earths {
+		if e.Main {
+			add(MainEarth, e.Name, func(p *Plan) {
+				p.drop(func(w Wire) bool { return w.From != e.Name || w.To != "battery.-" })
+			})
+		}
 		add(EarthNowhere, e.Name, func(p *Plan) {
 			p.drop(func(w Wire) bool { return w.To != "battery.-" })
 		})

@@ -165,13 +165,16 @@ const (
 	frameOhms   = 0.002
 )
 
+// onFrame is the frame as a point, and what joins an earth to it.
+const onFrame = "frame"
+
 func (n *network) addSupply(out without) {
 	p := n.plan
 	n.join("main.in", "main.out", "main fuse", -1, fuseOhms)
 	n.join("charge.in", "charge.out", "charging fuse", -1, fuseOhms)
 	for _, e := range p.Earths {
 		if e.Main || e.OnFrame {
-			n.join(e.Name, "frame", "frame", -1, frameOhms)
+			n.join(e.Name, onFrame, onFrame, -1, frameOhms)
 		}
 	}
 	for _, pl := range p.Plugs {
@@ -191,12 +194,26 @@ func (n *network) addWires(out without) {
 		if out["wire "+w.Name] {
 			continue
 		}
-		mm := w.MM2
-		if mm <= 0 {
-			mm = 1
+		n.join(landing(p, w, w.From), landing(p, w, w.To), w.Name, i, p.wireOhms(w))
+	}
+}
+
+// wireOhms is a wire's resistance in the harness's warmth. One without a size, which only Fill
+// looks at, counts as 1 mm2 until it has one.
+func (p *Plan) wireOhms(w Wire) float64 {
+	mm := w.MM2
+	if mm <= 0 {
+		mm = 1
+	}
+	return max(anySize(mm).OhmsPerKM/1000*w.Length*WarmFactor(p.Temperature), 1e-4)
+}
+
+// resize gives the wires the resistance of the sizes that the plan has now.
+func (n *network) resize() {
+	for i, e := range n.edges {
+		if e.wire >= 0 {
+			n.edges[i].ohms = n.plan.wireOhms(n.plan.Wires[e.wire])
 		}
-		ohms := anySize(mm).OhmsPerKM / 1000 * w.Length * WarmFactor(p.Temperature)
-		n.join(landing(p, w, w.From), landing(p, w, w.To), w.Name, i, max(ohms, 1e-4))
 	}
 }
 

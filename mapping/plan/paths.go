@@ -130,3 +130,55 @@ func (n *network) isWayOut(point int) bool {
 	}
 	return false
 }
+
+// diodesOf counts the diodes that a load's current passes on its way in and on its way out.
+func (n *network) diodesOf(s *state, l loadEdge) (before, behind int) {
+	hot, cold := s.root[l.plus], s.root[l.minus]
+	if s.backward(l) {
+		hot, cold = cold, hot
+	}
+	return n.diodesTo(hot, func(net int) bool { return s.plus[net] || s.ways[net] != 0 }, func(d pair) (at, next int, ok bool) {
+			return s.root[d.b], s.root[d.a], s.live[s.root[d.a]]
+		}), n.diodesTo(cold, func(net int) bool { return net == s.root[n.minus] }, func(d pair) (at, next int, ok bool) {
+			return s.root[d.a], s.root[d.b], s.earth[s.root[d.b]]
+		})
+}
+
+// diodesTo is the fewest diodes from a net to one that is wanted, 0 if there is no way.
+func (n *network) diodesTo(net int, wanted func(net int) bool, step func(pair) (at, next int, ok bool)) int {
+	seen := map[int]int{net: 0}
+	for queue := []int{net}; len(queue) > 0; queue = queue[1:] {
+		if wanted(queue[0]) {
+			return seen[queue[0]]
+		}
+		for _, d := range n.diodes {
+			at, next, ok := step(d)
+			if _, old := seen[next]; ok && !old && at == queue[0] {
+				seen[next] = seen[at] + 1
+				queue = append(queue, next)
+			}
+		}
+	}
+	return 0
+}
+
+func manyDiodes(count int) string {
+	if count == 1 {
+		return "its diode"
+	}
+	return itoa(count) + " diodes"
+}
+
+// wiredTo tells whether wires join two points, whatever the frame does.
+func (n *network) wiredTo(from, to int) bool {
+	root := make([]int, len(n.names))
+	for i := range root {
+		root[i] = i
+	}
+	for _, e := range n.edges {
+		if e.wire >= 0 || e.via != onFrame {
+			unite(root, e.a, e.b)
+		}
+	}
+	return find(root, from) == find(root, to)
+}

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -13,7 +12,7 @@ import (
 // loads unplugged unless a line says otherwise, leads zeroed. Values are those
 // of this harness at 20 C. The order is common practice.
 func ProofList(p Plan) []ProofCheck {
-	cold := p
+	cold := withSizes(p)
 	cold.Temperature = 20
 	n := compile(&cold, nil)
 	f := gather(n)
@@ -144,16 +143,16 @@ func (b *prooflist) lamps() {
 		if l.load < 0 || b.f.best[li] == nil || b.n.motor(l) {
 			continue
 		}
-		from, set := b.reachable(li)
-		k := spot{from, set}
+		m := b.metered(li)
+		k := spot{m.from, m.text}
 		names[k] = append(names[k], l.name)
 		if i, ok := at[k]; ok {
-			b.out[i].Do = strings.Join(names[k], ", ") + " plugged in together, fuses and relays out"
+			b.out[i].Do = strings.Join(names[k], ", ") + " plugged in together, " + asideOut
 			continue
 		}
 		at[k] = len(b.out)
-		ohms, known := b.coldOhms(from, li)
-		c := ProofCheck{ID: "4-" + l.name, Group: "4 ways to earth, loads in", Do: l.name + " plugged in, fuses and relays out", Red: from, Black: "battery.-", Set: set, Unit: "ohm",
+		ohms, known := b.coldOhms(m, li)
+		c := ProofCheck{ID: "4-" + l.name, Group: "4 ways to earth, loads in", Do: l.name + " plugged in, " + asideOut, Red: m.from, Black: "battery.-", Set: m.text, Unit: "ohm",
 			Bad: "0.0 is a short, OL an open lamp or earth. A halogen lamp looks like a short: do 3 first"}
 		if !known {
 			c.Expect = "electronics: anything but 0; note what it reads"
@@ -166,95 +165,9 @@ func (b *prooflist) lamps() {
 	}
 }
 
-// reachable is the last point before a load that a meter reaches with the
-// relays out: its way, or the 87 of its relay, or the flasher's 49a; and the
-// setting of levers that matter.
-func (b *prooflist) reachable(li int) (point, set string) {
-	s := b.state(li)
-	path := b.n.feedPath(s, b.n.loads[li])
-	point = path[0]
-	for i := 1; i < len(path); i++ {
-		x, _, _ := strings.Cut(path[i-1], ".")
-		y, _, _ := strings.Cut(path[i], ".")
-		if x == y && b.n.isGate(x) {
-			point = path[i]
-		}
-	}
-	return point, b.f.levers(li, path)
-}
-
 // isGate tells whether a name is a relay's or a flasher's.
 func (n *network) isGate(name string) bool {
 	return slices.ContainsFunc(n.gates, func(g gateEdge) bool { return g.name == name })
-}
-
-func (b *prooflist) state(li int) *state {
-	s := newState(b.n)
-	copy(s.set, b.f.best[li])
-	b.n.eval(s)
-	return s
-}
-
-// levers names the positions, in a load's busiest setting, of the switches that some paths
-// go through.
-func (f *facts) levers(li int, paths ...[]string) string {
-	n := f.n
-	used := map[int]bool{}
-	for _, path := range paths {
-		for k := 1; k < len(path); k++ {
-			for _, c := range n.contacts {
-				if a, b := n.names[c.pa], n.names[c.pb]; !(a == path[k-1] && b == path[k] || b == path[k-1] && a == path[k]) {
-					continue
-				}
-				for _, cond := range c.when {
-					for _, t := range cond {
-						used[t.sw] = true
-					}
-				}
-			}
-		}
-	}
-	return n.settingText(f.best[li], slices.Sorted(maps.Keys(used)))
-}
-
-// coldOhms is what a meter reads from a point to battery minus in a load's
-// setting, relays at rest, filaments cold, electronics open.
-func (b *prooflist) coldOhms(from string, li int) (ohms float64, known bool) {
-	m := *b.n
-	m.loads = nil
-	for _, l := range b.n.loads {
-		if l.load >= 0 {
-			if l.ohms = b.p.Loads[l.load].ColdOhms(); l.ohms == 0 {
-				continue
-			}
-			known = known || l.name == b.n.loads[li].name
-		}
-		if l.load >= 0 || !strings.HasSuffix(l.name, " coil") {
-			m.loads = append(m.loads, l)
-		}
-	}
-	m.diodes, m.ways = nil, nil
-	s := newState(&m)
-	copy(s.set, b.f.best[li])
-	m.nets(s) // relays stay as they lie: nothing is powered
-	at, ok := m.at[from]
-	if !ok || !known {
-		return 0, false
-	}
-	var springs []spring
-	add := func(x, y int, r float64) { springs = append(springs, spring{x, y, 1 / max(r, 1e-6)}) }
-	for _, e := range m.edges {
-		add(e.a, e.b, e.ohms)
-	}
-	for _, c := range m.contacts {
-		if m.holds(c, s.set) {
-			add(c.pa, c.pb, c.ohms)
-		}
-	}
-	for _, l := range m.loads {
-		add(l.plusP, l.minusP, l.ohms)
-	}
-	return resistance(len(m.names), springs, at, m.at["battery.-"])
 }
 
 // resistance between two points of a network, false if nothing joins them.

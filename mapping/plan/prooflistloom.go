@@ -13,7 +13,7 @@ func (b *prooflist) waysApart() {
 		}
 	}
 	for i := 0; i+1 < len(names); i++ {
-		b.add(ProofCheck{ID: "5-" + strings.Join(names[i:], "-"), Group: "5 way to way, fuses out, loads out", Do: "Every lever in every position", Red: names[i], Black: strings.Join(names[i+1:], " "), Set: "all",
+		b.add(ProofCheck{ID: "5-" + strings.Join(names[i:], "-"), Group: "5 way to way, fuses out, loads out", Do: "Fuses, relays and loads out, every lever in every position", Red: names[i], Black: strings.Join(names[i+1:], " "), Set: "all",
 			Expect: "OL", Unit: "ohm", Min: 1e6, Bad: "two ways are tied: pulling one fuse leaves the circuit live"})
 	}
 }
@@ -23,26 +23,12 @@ func (b *prooflist) wires() {
 		if l.load < 0 || b.f.best[li] == nil || b.n.motor(l) {
 			continue
 		}
-		from, set := b.reachable(li)
-		s := b.state(li)
-		to := l.plusP
-		if s.backward(l) {
-			to = l.minusP
-		}
-		var springs []spring
-		for _, e := range b.n.edges {
-			springs = append(springs, spring{e.a, e.b, 1 / max(e.ohms, 1e-6)})
-		}
-		for _, c := range b.n.contacts {
-			if b.n.holds(c, s.set) {
-				springs = append(springs, spring{c.pa, c.pb, 1 / max(c.ohms, 1e-6)})
-			}
-		}
-		ohms, ok := resistance(len(b.n.names), springs, b.n.at[from], to)
+		m := b.metered(li)
+		ohms, ok := resistance(len(b.n.names), b.n.joined(m.set), b.n.at[m.from], m.plus)
 		if !ok {
 			continue // through a diode: 4 reads it
 		}
-		c := ProofCheck{ID: "6-" + l.name, Group: "6 fuse to load end", Do: "Load unplugged, at its own terminal", Red: from, Black: b.n.names[to], Set: set, Unit: "ohm",
+		c := ProofCheck{ID: "6-" + l.name, Group: "6 fuse to load end", Do: "Load unplugged, at its own terminal; " + asideOut, Red: m.from, Black: b.n.names[m.plus], Set: m.text, Unit: "ohm",
 			Max: round(max(0.2, ohms+0.1), 2), Bad: "bad crimp, or a contact that has got worse"}
 		c.Expect = fmt.Sprintf("%s ohm or less over leads (wires and contacts make %s)", trim(c.Max), trim(round(ohms, 2)))
 		b.add(c)
@@ -69,7 +55,8 @@ func (b *prooflist) battery() {
 
 func (b *prooflist) coils() {
 	for _, r := range b.p.Relays {
-		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*r.Coil(), 1), Max: round(1.2*r.Coil(), 1),
-			Expect: fmt.Sprintf("about %s ohm", trim(r.Coil())), Bad: "wrong terminals, or another relay than planned"})
+		ohms := b.p.Coil(r)
+		b.add(ProofCheck{ID: "9-" + r.Name, Group: "9 relay coils", Do: "Relay in the hand", Red: r.Name + ".86", Black: r.Name + ".85", Unit: "ohm", Min: round(0.8*ohms, 1), Max: round(1.2*ohms, 1),
+			Expect: fmt.Sprintf("about %s ohm", trim(ohms)), Bad: "wrong terminals, or another relay than planned"})
 	}
 }

@@ -43,7 +43,7 @@ type prover struct {
 	fed     []bool // loads fed in some setting
 }
 
-// prove gives the findings of all settings, sorted.
+// prove gives the findings of all settings, gravest first.
 func prove(n *network) []Finding {
 	p := &prover{n: n, fed: make([]bool, len(n.loads))}
 	p.keys, p.off = n.keys()
@@ -52,7 +52,7 @@ func prove(n *network) []Finding {
 	for _, g := range n.groups() {
 		out = append(out, p.group(g)...)
 	}
-	sortFindings(out)
+	slices.SortStableFunc(out, byGravity)
 	return out
 }
 
@@ -294,10 +294,4 @@ func splitWhen(s string) []when {
 		out = append(out, w)
 	}
 	return out
-}
-
-func sortFindings(fs []Finding) {
-	slices.SortStableFunc(fs, func(a, b Finding) int {
-		return slices.Compare([]string{a.Kind, a.Where, a.Setting, a.Say}, []string{b.Kind, b.Where, b.Setting, b.Say})
-	})
 }

@@ -76,6 +76,7 @@ type WorkedLoad struct {
 	Volts    float64 // at the load, worst setting
 	Drop     float64 // there and back, contacts included
 	Back     float64 // part of Drop on the earth side
+	Diodes   int     // on its way: each takes 0.5 to 0.8 V more, which is no fault
 	Percent  float64
 	ColdOhms float64
 	Path     []string // from way to load, and on to earth
@@ -103,7 +104,7 @@ type WorkedMain struct {
 	Reasons  []string
 }
 
-// WorkedCharging is the balance at 13.8 V.
+// WorkedCharging is the balance while running.
 type WorkedCharging struct {
 	SteadyWatts float64
 	Alternator  float64

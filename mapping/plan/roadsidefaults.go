@@ -116,7 +116,7 @@ func (r *road) blinks() []string {
 		if cavity != "" {
 			plugs = append(plugs, r.n.loads[li].name+" "+cavity)
 		}
-		watts = max(watts, r.p.Loads[r.n.loads[li].load].NominalAmps()*12)
+		watts = max(watts, r.n.loads[li].nominal*r.p.Volts)
 	}
 	bulb := fmt.Sprintf("%s W each in the plan", trim(round(watts, 0)))
 	load := "LED lamps draw less than a flasher for bulbs waits for: a flasher made for LED, or a load resistor on each side, mounted on metal as it gets hot"

@@ -63,7 +63,7 @@ func (r *road) everything() []string {
 		plug = r.plugLine(pl, cavity) + ": live with the key on"
 	}
 	return five(first, plug, r.wireTo(path, bus),
-		fmt.Sprintf("%s V or more at the lugs, %s V at %s with the key on", r.volts(12.4), trim(r.p.Volts), bus), next)
+		fmt.Sprintf("%s or more at the lugs, %s V at %s with the key on", r.p.RestVolts(), trim(r.p.Volts), bus), next)
 }
 
 // fuseNamed answers for a fuse: by its name, or that of what is meant by the rest.
@@ -174,14 +174,14 @@ func (r *road) tooMuch(first, last string) []string {
 	}
 	path, plug, wire := r.charging()
 	return five(r.chargeFuse()+"; never pull it while the engine runs", plug, wire,
-		fmt.Sprintf("%s to %s V at the lugs at a fast idle, never over %s V", r.volts(13.5), r.volts(14.5), r.volts(14.8)),
+		fmt.Sprintf("%s at the lugs at a fast idle, never over %s V", r.p.ChargingVolts(), r.volts(14.8)),
 		fmt.Sprintf("%sover %s V at the lugs, the regulator, or its earth alternator.- to battery.-, or a loose join on %s that lets it see too little%s", first, r.volts(14.8), strings.Join(path, " > "), last))
 }
 
 // notCharged answers for a battery that is not charged, or goes flat.
 func (r *road) notCharged() []string {
 	if r.p.Supply.AlternatorWatts == 0 {
-		return five("main, "+trim(r.p.Supply.MainFuse)+" A", "none", "none", r.volts(12.4)+" V or more at the lugs at rest", "the plan has no alternator, the battery alone feeds everything: charge it")
+		return five("main, "+trim(r.p.Supply.MainFuse)+" A", "none", "none", r.p.RestVolts()+" or more at the lugs at rest", "the plan has no alternator, the battery alone feeds everything: charge it")
 	}
 	path, plug, wire := r.charging()
 	var always []string
@@ -195,6 +195,6 @@ func (r *road) notCharged() []string {
 		flat = "with the key off only " + strings.Join(always, ", ") + " may draw: more than that empties it, find the way by pulling fuses"
 	}
 	return five(r.chargeFuse(), plug, wire,
-		fmt.Sprintf("%s V or more at the lugs at rest, %s to %s V at a fast idle, within %s V of that at alternator.+", r.volts(12.4), r.volts(13.5), r.volts(14.5), r.volts(0.3)),
+		fmt.Sprintf("%s or more at the lugs at rest, %s at a fast idle, within %s V of that at alternator.+", r.p.RestVolts(), r.p.ChargingVolts(), r.volts(0.3)),
 		"more at alternator.+ than at the lugs, go along "+strings.Join(path, " > ")+"; low at both, regulator or alternator and the earth alternator.- to battery.-; good at both, "+flat)
 }

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -179,10 +178,17 @@ func wireRules(p *Plan, s *solved, w Worked, add adder) {
 func (n *network) starterPoints(s *solved) map[int]bool {
 	out := map[int]bool{}
 	for li, l := range n.loads {
-		if !n.motor(l) || s.states[li] == nil {
+		if !n.motor(l) {
 			continue
 		}
-		links := n.links(s.states[li], false)
+		turning := s.states[li]
+		if turning == nil { // nothing turns it now: its cables are starter cables all the same
+			turning = n.restState()
+			for i := range turning.gate {
+				turning.gate[i] = true
+			}
+		}
+		links := n.links(turning, false)
 		for _, i := range walk(links, n.at["battery.+"], func(i int) bool { return i == l.plusP }) {
 			out[i] = true
 		}
@@ -193,30 +199,17 @@ func (n *network) starterPoints(s *solved) map[int]bool {
 	return out
 }
 
-// dropLimits are how much a load may lose: there and back in percent of the nominal
-// voltage, and on its earth side in volts. What works for a moment may lose more, and a
-// starter motor's earth side is not looked at by itself (common practice).
-func (p *Plan) dropLimits(l Load) (percent, earth float64) {
-	switch l.DutyOf() {
-	case Brief:
-		return 1.5 * p.DropPercent, 0.2 * p.Volts / 12
-	case Peak:
-		return max(10, p.DropPercent), math.Inf(1)
-	}
-	return p.DropPercent, 0.2 * p.Volts / 12
-}
-
 func loadRules(p *Plan, w Worked, add adder) {
 	for i, l := range w.Loads {
 		if l.Path == nil {
 			continue
 		}
-		percent, earth := p.dropLimits(p.Loads[i])
-		if l.Percent > percent+1e-9 {
-			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(percent))
+		limit := p.dropLimit(p.Loads[i].DutyOf())
+		if l.Percent > limit+1e-9 {
+			add(DropHigh, l.Name, "%s loses %s V of %s there and back (%s %%, at most %s %%): thicker wire, a shorter path or a relay", l.Name, trim(round(l.Drop, 2)), trim(p.Volts), trim(l.Percent), trim(limit))
 		}
-		if l.Back > earth {
-			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most 0.2: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)))
+		if l.Back > p.EarthVolts() && p.Loads[i].DutyOf() != Peak {
+			add(EarthDrop, l.Name, "%s loses %s V on its earth side, at most %s: give it a thicker or an own earth wire", l.Name, trim(round(l.Back, 2)), trim(p.EarthVolts()))
 		}
 	}
 }

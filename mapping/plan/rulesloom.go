@@ -17,6 +17,7 @@ const (
 	SharedEarth    = "shared-earth"
 	OwnReturn      = "own-return"
 	EarthNowhere   = "earth-nowhere"
+	MainEarth      = "main-earth"
 	Daisy          = "daisy-chain"
 	LooseEnd       = "loose-end"
 	BareEnd        = "bare-end"
@@ -108,6 +109,8 @@ func earthRules(p *Plan, f *facts, add adder) {
 	for _, e := range p.Earths {
 		if i, ok := n.at[e.Name]; !ok || n.node[i] != n.minus {
 			add(EarthNowhere, e.Name, "earth %s does not reach battery minus: run a wire from the main stud to battery.-", e.Name)
+		} else if e.Main && !n.wiredTo(i, n.at["battery.-"]) {
+			add(MainEarth, e.Name, "main earth %s has no wire to battery.-, and all its current goes over frame and engine bolts: run a wire from %s to battery.-", e.Name, e.Name)
 		}
 	}
 	for _, w := range p.Wires {

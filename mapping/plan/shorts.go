@@ -68,3 +68,17 @@ func (p *prover) feedShortHere(s *state) bool {
 	}
 	return false
 }
+
+// blown tells whether a way's output is at earth with no load between: its fuse is gone, and
+// what its wires would carry is no figure to size anything by.
+func (s *state) blown(w wayEdge) bool { return s.earth[s.root[w.out]] }
+
+// dead tells whether a feed is at earth: nothing works in such a setting.
+func (s *state) dead() bool {
+	for r := range s.plus {
+		if s.plus[r] && s.earth[r] && s.root[r] == r {
+			return true
+		}
+	}
+	return false
+}

@@ -39,7 +39,9 @@ func (n *network) solve(s *state) *flowing {
 		}
 	}
 	for _, w := range n.ways {
-		add(w.busP, w.outP, fuseOhms)
+		if !s.blown(w) {
+			add(w.busP, w.outP, fuseOhms)
+		}
 	}
 	for _, l := range n.loads {
 		add(l.plusP, l.minusP, l.ohms)
@@ -83,7 +85,9 @@ func (n *network) solve(s *state) *flowing {
 		}
 	}
 	for i, w := range n.ways {
-		f.way[i] = amps(w.busP, w.outP, fuseOhms)
+		if !s.blown(w) {
+			f.way[i] = amps(w.busP, w.outP, fuseOhms)
+		}
 	}
 	return f
 }

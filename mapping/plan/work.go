@@ -93,8 +93,20 @@ func solveAll(f *facts) *solved {
 // Work works out fuses, sizes, drops, contacts, feed and charging balance of a
 // plan, in the worst settings that there are for each load.
 func Work(p Plan) Worked {
-	n := compile(&p, nil)
-	return work(&p, solveAll(gather(n)))
+	full := withSizes(p)
+	n := compile(&full, nil)
+	return workOpen(&p, &full, solveAll(gather(n)))
+}
+
+// workOpen works a plan out whose open sizes have been filled in: those are what it proposes.
+func workOpen(p, full *Plan, s *solved) Worked {
+	w := work(full, s)
+	for i, open := range unsized(p) {
+		if open && w.Wires[i].Proposed > 0 {
+			w.Wires[i].Proposed = w.Wires[i].MM2
+		}
+	}
+	return w
 }
 
 func work(p *Plan, s *solved) Worked {
@@ -106,7 +118,7 @@ func work(p *Plan, s *solved) Worked {
 		fmt.Sprintf("Wires carry what one wire alone carries in 30 C air (33 CFR 183.425 table 5 at 105 C) times %s for %s C around them and %s for three loaded neighbours (prudence at 12 V, not law).",
 			trim(round(AmbientFactor(p.Insulation, p.Temperature), 3)), trim(p.Temperature), trim(BundleFactor(3))),
 		fmt.Sprintf("Copper at %s C has %s times its resistance at 20 C (FAA AC 43.13-1B par. 11-66).", trim(p.Temperature), trim(round(WarmFactor(p.Temperature), 3))),
-		"Running at 13.8 V filament lamps take about 8 % more than at 12 V (common practice).",
+		fmt.Sprintf("Running at %s V filament lamps take about 8 %% more than at %s V (common practice).", trim(p.runVolts()), trim(p.nominal())),
 		fmt.Sprintf("A contact that nobody measured counts as %s ohm, a mated terminal pair as %s ohm.", trim(contactOhms), trim(cavityOhms)))
 	for _, r := range p.Relays {
 		if !r.Suppressed {
@@ -117,9 +129,9 @@ func work(p *Plan, s *solved) Worked {
 		if !l.Always {
 			continue
 		}
-		say := fmt.Sprintf("%s is live with the key off and draws %s A", l.Name, trim(round(l.NominalAmps(), 3)))
-		if p.Supply.AmpHours > 0 && l.NominalAmps() > 0 {
-			say += fmt.Sprintf(": it empties the battery in %s days", trim(round(p.Supply.AmpHours/l.NominalAmps()/24, 1)))
+		say := fmt.Sprintf("%s is live with the key off and draws %s A", l.Name, trim(round(p.amps(l), 3)))
+		if p.Supply.AmpHours > 0 && p.amps(l) > 0 {
+			say += fmt.Sprintf(": it empties the battery in %s days", trim(round(p.Supply.AmpHours/p.amps(l)/24, 1)))
 		}
 		w.Reasons = append(w.Reasons, say+".")
 	}
@@ -220,11 +232,13 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			fuse, what, where = amps, name, "before"
 		}
 		w.Fuse = fuse
-		least, stands := 0.5, p.carries
+		least, carries := leastMM2, p.carries
 		if s.crank[i] > w.Amps && s.crank[i] > p.carries(anySize(least)) {
 			w.Cranking, w.Amps = true, round(s.crank[i], 3)
-			least, stands = starterMM2, p.cranks
+			least, carries = starterMM2, p.cranks
 		}
+		// Rounded as the amps are, so that a size that is proposed at its very limit passes.
+		stands := func(size Size) float64 { return round(carries(size), 3) }
 		for _, size := range MetricSizes() {
 			if size.MM2 >= least && stands(size) >= w.Amps && size.FuseMax >= fuse {
 				w.Proposed = size.MM2
@@ -232,10 +246,10 @@ func workWires(p *Plan, s *solved) []WorkedWire {
 			}
 		}
 		if w.MM2 <= 0 {
-			w.MM2 = max(w.Proposed, 0.5)
+			w.MM2 = max(w.Proposed, leastMM2)
 		}
 		size := anySize(w.MM2)
-		w.Carries = round(stands(size), 2)
+		w.Carries = stands(size)
 		w.Drop = round(Drop(w.Amps, wire.Length, size.OhmsPerKM, p.Temperature), 4)
 		w.Reason = fmt.Sprintf("%s A, carries %s A here", trim(round(w.Amps, 2)), trim(round(w.Carries, 1)))
 		if w.Cranking {
@@ -257,7 +271,7 @@ func workLoads(p *Plan, s *solved) []WorkedLoad {
 			continue
 		}
 		load := p.Loads[l.load]
-		w := WorkedLoad{Name: l.name, Amps: round(load.NominalAmps(), 3), ColdOhms: round(load.ColdOhms(), 2)}
+		w := WorkedLoad{Name: l.name, Amps: round(p.amps(load), 3), ColdOhms: round(p.cold(load), 2)}
 		fl := s.loads[li]
 		if fl == nil {
 			out = append(out, w)
@@ -279,6 +293,8 @@ func workLoads(p *Plan, s *solved) []WorkedLoad {
 		w.Drop = round(p.Volts-(hi-lo), 4)
 		w.Percent = round(w.Drop/p.Volts*100, 2)
 		w.Path = n.feedPath(s.states[li], l)
+		before, behind := n.diodesOf(s.states[li], l)
+		w.Diodes = before + behind
 		out = append(out, w)
 	}
 	return out

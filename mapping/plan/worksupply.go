@@ -49,7 +49,7 @@ func (f *facts) steadyTotal() float64 {
 }
 
 func workCharging(p *Plan, f *facts) WorkedCharging {
-	c := WorkedCharging{Alternator: p.Supply.AlternatorWatts, SteadyWatts: round(f.steadyTotal()*13.8, 1)}
+	c := WorkedCharging{Alternator: p.Supply.AlternatorWatts, SteadyWatts: round(f.steadyTotal()*p.runVolts(), 1)}
 	if c.Alternator == 0 {
 		c.Say = "No alternator is named: the battery alone feeds everything."
 		return c
@@ -57,8 +57,8 @@ func workCharging(p *Plan, f *facts) WorkedCharging {
 	c.Spare = round(c.Alternator-c.SteadyWatts, 1)
 	amps := p.alternatorAmps()
 	c.FuseLow, c.FuseHigh = round(1.25*amps, 1), round(1.5*amps, 1)
-	c.Say = fmt.Sprintf("%s W run on of %s W at 13.8 V: %s W to spare for the battery. Charging fuse %s to %s A (alternator amps times 1.25 to 1.5).",
-		trim(round(c.SteadyWatts, 0)), trim(c.Alternator), trim(round(c.Spare, 0)), trim(c.FuseLow), trim(c.FuseHigh))
+	c.Say = fmt.Sprintf("%s W run on of %s W at %s V: %s W to spare for the battery. Charging fuse %s to %s A (alternator amps times 1.25 to 1.5).",
+		trim(round(c.SteadyWatts, 0)), trim(c.Alternator), trim(p.runVolts()), trim(round(c.Spare, 0)), trim(c.FuseLow), trim(c.FuseHigh))
 	if c.Spare < 0 {
 		c.Say = fmt.Sprintf("%s W run on but the alternator gives %s W: the battery goes flat on the road. Fit smaller loads.", trim(round(c.SteadyWatts, 0)), trim(c.Alternator))
 	}

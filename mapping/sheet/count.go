@@ -17,6 +17,8 @@ type wireEnd struct {
 	seal string // the seal that goes with it, "" for none
 }
 
+const fuseHolder = "fuse holder"
+
 // short is the end in the few letters of the cut list.
 func (e wireEnd) short() string {
 	s := e.kind
@@ -67,7 +69,7 @@ func endOf(p plan.Plan, w plan.Wire, point string) wireEnd {
 	case "battery":
 		return wireEnd{kind: "ring " + size(w.MM2)}
 	case "main", "charge":
-		return wireEnd{kind: "fuse holder"}
+		return wireEnd{kind: fuseHolder}
 	case "block":
 		return wireEnd{kind: "block feed"}
 	}
@@ -103,26 +105,29 @@ func countSection(in Input) section {
 	t := table{title: "Terminals, seals, housings, fuses", head: []string{"", "What", "In use", "Get"}}
 	for _, k := range sortedKeys(parts) {
 		get := spares(parts[k])
-		if strings.HasPrefix(k, "housing ") {
+		if k == fuseHolder || strings.HasPrefix(k, "housing ") {
 			get = parts[k]
 		}
 		t.rows = append(t.rows, []string{tick, k, fmt.Sprint(parts[k]), fmt.Sprint(get)})
 	}
 	return section{title: "What to get", notes: []string{
-		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings: as many as there are.",
+		"Terminals, seals and fuses: 10 to 20 % spare, one at least. Wire: 15 % more. Housings and fuse holders: as many as there are.",
 	}, tables: []table{t, wireTable(in.Plan)}}
 }
 
 // endParts counts what the ends of the wires want, and the splices.
 func endParts(p plan.Plan) map[string]int {
 	parts := map[string]int{}
-	spliced := map[string]bool{}
+	spliced, held := map[string]bool{}, map[string]bool{}
 	for _, w := range p.Wires {
 		for _, point := range []string{w.From, w.To} {
 			e := endOf(p, w, point)
 			switch {
 			case e.kind == "splice":
 				spliced[point] = true
+			case e.kind == fuseHolder: // one for both its ends
+				name, _, _ := strings.Cut(point, ".")
+				held[name] = true
 			case e.kind == "pod's wire", strings.HasPrefix(e.kind, "as "):
 				// The device brings its own end.
 			default:
@@ -135,6 +140,9 @@ func endParts(p plan.Plan) map[string]int {
 	}
 	if len(spliced) > 0 {
 		parts["splice with heat-shrink"] = len(spliced)
+	}
+	if len(held) > 0 {
+		parts[fuseHolder] = len(held)
 	}
 	return parts
 }

@@ -124,7 +124,7 @@ func drawOn(in Input, s *scheme, p paper, force bool) (d *drawing, ok bool, err 
 		for i, x := range s.boxes {
 			tall[columns[i]] += height(x, columns[i])
 		}
-		if p.tall(float64(slices.Max(tall[:])), shelf) > p.h && !force {
+		if p.tall(float64(slices.Max(tall[:])-gap), shelf) > p.h && !force { // no gap under the last
 			continue
 		}
 		pr := s.propose(columns, p)
@@ -153,7 +153,7 @@ func drawOn(in Input, s *scheme, p paper, force bool) (d *drawing, ok bool, err 
 	d = &drawing{page: ink.Page{W: p.w, H: p.h}, paper: p.name, crossings: l.Crossings}
 	d.title(in)
 	d.columns(s, l, best.blocks, p)
-	d.shelves(panels, p.w-2*margin, p.h-margin-shelf)
+	d.shelves(panels, p.w-2*margin, p.tall(l.Height, shelf)-margin-shelf)
 	return d, true, nil
 }
 

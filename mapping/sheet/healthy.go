@@ -13,10 +13,13 @@ import (
 // practice; those of loads are worked out.
 func healthy(in Input) []string {
 	out := []string{
-		"Battery, engine at fast idle: 13.5 to 14.5 V",
+		"Battery, engine at fast idle: " + in.Plan.ChargingVolts(),
 		"Key off, ammeter in the main lead: under 1 mA (5 mA with a clock)",
 		"A module's earth to battery minus: 0.1 ohm or less over the leads",
-		"Lamp lit, battery plus to its plus: 0.5 V at most; its minus to battery minus: 0.2 V at most",
+		fmt.Sprintf("Lamp lit, battery plus to its plus: %s V at most; its minus to battery minus: %s V at most", number(in.Plan.PlusVolts()), number(in.Plan.EarthVolts())),
+	}
+	if slices.ContainsFunc(in.Plan.Parts, func(x plan.Part) bool { return x.Kind == "diode" }) {
+		out[len(out)-1] += "; behind a diode 0.8 V more"
 	}
 	loads := slices.Clone(in.Worked.Loads)
 	loads = slices.DeleteFunc(loads, func(l plan.WorkedLoad) bool { return l.Way == "" })
@@ -36,12 +39,15 @@ func healthy(in Input) []string {
 		}
 		if l.Volts > 0 {
 			s += fmt.Sprintf(", sees %.1f of %.1f V", l.Volts, nominal(in.Plan))
+			if l.Diodes > 0 {
+				s += ", less 0.5 to 0.8 V a diode"
+			}
 		}
 		out = append(out, s)
 	}
 	if len(in.Plan.Relays) > 0 {
 		r := in.Plan.Relays[0]
-		out = append(out, fmt.Sprintf("Relay %s, 85 to 86: about %s ohm", r.Name, number(r.Coil())))
+		out = append(out, fmt.Sprintf("Relay %s, 85 to 86: about %s ohm", r.Name, number(in.Plan.Coil(r))))
 	}
 	return out
 }
@@ -57,8 +63,13 @@ func nominal(p plan.Plan) float64 {
 const (
 	careZero    = "Touch the probes together first: does it beep? Write down the leads' ohms and take them off every reading. Leads: ______ ohm"
 	careHalogen = "A cold halogen lamp looks like a short to a cheap meter: do the checks with lamps out first."
-	careSeries  = "Main fuse out, a 12 V 21 W lamp in its place: it lets through 1.75 A at most. Bright: a short, switch off. Dim: a small load."
 )
+
+// careSeries says what the lamp in the main fuse's place does.
+func careSeries(in Input) string {
+	lamp, most := in.Plan.SeriesLamp()
+	return fmt.Sprintf("Main fuse out, a %s in its place: it lets through %s A at most. Bright: a short, switch off. Dim: a small load.", lamp, number(most))
+}
 
 // caution gives the cautions of package plan for some places, in their order.
 func caution(places ...string) []string {

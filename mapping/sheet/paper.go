@@ -15,6 +15,8 @@ const (
 	cellPad      = 2.5
 	tickSize     = 6.5
 	blankWidth   = 46.0
+	gridRow      = 15.0
+	gridAfter    = 70.0 // kept free under a plug's faces for its first rows
 )
 
 // PDF writes the whole paper as one PDF: the diagram, then the build sheet,
@@ -80,7 +82,7 @@ func (s *setter) para(text string, size float64, bold bool, indent float64) {
 }
 
 func (s *setter) section(sec section) {
-	s.need(90)
+	s.need(max(90, s.opening(sec)))
 	if s.y > pageEdge {
 		s.y += 8
 	}
@@ -109,15 +111,48 @@ func (s *setter) section(sec section) {
 	}
 }
 
+// opening is the height of a section's title, cautions and notes with the first row that
+// follows: a title does not stand alone at the foot of a page.
+func (s *setter) opening(sec section) float64 {
+	h := 8.0 + 22
+	if n := len(careLines(sec.care)); n > 0 {
+		h += float64(n)*bodyLead + 9
+	}
+	for _, n := range sec.notes {
+		h += float64(len(ink.Wrap(print(n), bodySize, false, pageW-2*pageEdge)))*bodyLead + 1.5
+	}
+	for _, t := range sec.tables {
+		switch {
+		case t.grid:
+			return h + bodyLead + float64(len(t.rows))*gridRow + 8 + gridAfter
+		case len(t.rows) > 0:
+			return h + s.start(t)
+		}
+	}
+	return h
+}
+
+// start is the height of a table's title and head with its first row.
+func (s *setter) start(t table) float64 {
+	widths := tableWidths(t, pageW-2*pageEdge)
+	head, first := s.lines(t.head, widths, true), s.lines(t.rows[0], widths, false)
+	return bodyLead*float64(2+2*len(t.under)+lineCount(head)+lineCount(first)) + 14
+}
+
+func careLines(lines []string) []string {
+	var all []string
+	for _, l := range lines {
+		all = append(all, ink.Wrap(print(l), bodySize, true, pageW-2*pageEdge-16)...)
+	}
+	return all
+}
+
 // care sets cautions in a box with a bar at its left.
 func (s *setter) care(lines []string) {
 	if len(lines) == 0 {
 		return
 	}
-	var all []string
-	for _, l := range lines {
-		all = append(all, ink.Wrap(print(l), bodySize, true, pageW-2*pageEdge-16)...)
-	}
+	all := careLines(lines)
 	h := float64(len(all))*bodyLead + 5
 	s.need(h)
 	s.page().Add(ink.Rect{X: pageEdge, Y: s.y, W: pageW - 2*pageEdge, H: h, Wide: 0.8},
@@ -130,13 +165,13 @@ func (s *setter) care(lines []string) {
 
 // grids sets plug faces beside one another.
 func (s *setter) grids(ts []table) {
-	const cell, high = 21.0, 15.0
+	const cell = 21.0
 	rows := 0
 	for _, t := range ts {
 		rows = max(rows, len(t.rows))
 	}
-	h := bodyLead + float64(rows)*high + 8
-	s.need(h + 70)
+	h := bodyLead + float64(rows)*gridRow + 8
+	s.need(h + gridAfter)
 	s.y += 6
 	wide := (pageW - 2*pageEdge) / float64(max(2, len(ts)))
 	for i, t := range ts {
@@ -152,8 +187,8 @@ func (s *setter) grids(ts []table) {
 				if v == "" {
 					continue
 				}
-				b := ink.Rect{X: x + size*float64(c), Y: s.y + bodyLead + high*float64(r), W: size, H: high, Wide: 0.7}
-				s.page().Add(b, ink.Text{X: b.X + size/2, Y: b.Y + high*0.7, Size: bodySize, Anchor: ink.Middle, S: print(v)})
+				b := ink.Rect{X: x + size*float64(c), Y: s.y + bodyLead + gridRow*float64(r), W: size, H: gridRow, Wide: 0.7}
+				s.page().Add(b, ink.Text{X: b.X + size/2, Y: b.Y + gridRow*0.7, Size: bodySize, Anchor: ink.Middle, S: print(v)})
 			}
 		}
 	}
@@ -167,8 +202,7 @@ func (s *setter) table(t table) {
 	}
 	widths := tableWidths(t, pageW-2*pageEdge)
 	head := s.lines(t.head, widths, true)
-	first := s.lines(t.rows[0], widths, false)
-	s.need(bodyLead*float64(2+2*len(t.under)+lineCount(head)+lineCount(first)) + 14)
+	s.need(s.start(t))
 	if t.title != "" {
 		s.y += 4
 		s.para(t.title, bodySize+0.6, true, 0)

@@ -196,7 +196,7 @@ func labelSection(in Input) section {
 
 // waySection gives the fused ways with what was worked out.
 func waySection(in Input) section {
-	t := table{head: []string{"Way", "Fuse", "Feed", "Loads", "Steady", "Peak", "Fuse at most", "Opens at a short in"}}
+	t := table{head: []string{"Way", "Fuse", "Feed", "Loads", "Steady", "Peak", "Fuse at most", "Opens at a short within"}}
 	for _, w := range in.Worked.Ways {
 		opens := "not known"
 		if w.Opens > 0 {
@@ -319,7 +319,7 @@ func powerSection(in Input) section {
 		}
 		t.rows = append(t.rows, []string{tick, fmt.Sprint(p.Number), p.Do, p.Expect, a, blank, p.Bad})
 	}
-	care := append(caution(plan.AtFirstPower), careSeries)
+	care := append(caution(plan.AtFirstPower), careSeries(in))
 	care = append(care, called(in, plan.AtLithium, plan.AtAnyTime, plan.AtLamps)...)
 	return section{title: "First power", care: care, tables: []table{t.once()}}
 }
