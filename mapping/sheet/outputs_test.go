@@ -119,10 +119,11 @@ func TestTextSaysAll(t *testing.T) {
 	in.Proof = append(in.Proof, plan.ProofCheck{ID: "3-W1", Group: "Ways to earth", Do: "measure", Red: "W1", Black: "E1", Expect: "OL", Bad: "a short"})
 	in.Power = append(in.Power, plan.PowerStep{Number: 77, Do: "put in W1", Expect: "lamp stays dark", Amps: 3, Low: 2.2, High: 3.8, Bad: "switch off"})
 	in.Read = map[string]string{"3-W1": "OL-read"}
+	in.Worked.Reasons = append(in.Worked.Reasons, "Relay R7 has no diode across its coil.")
 	text := Text(in)
 	checkText(t, text)
 	flat := strings.Join(strings.Fields(string(text)), " ")
-	for _, want := range []string{"OL-read", "a short", "25 November 2026", "revision B", "15 proved",
+	for _, want := range []string{"OL-read", "Relay R7 has no diode across its coil.", "a short", "25 November 2026", "revision B", "15 proved",
 		"seen from the wire entry", "seen from the mating", "[ ]", "Glasses on", "negative first", "Local roadworthiness", "full lock"} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("the text does not say %q", want)

@@ -225,6 +225,7 @@ func waySection(in Input) section {
 			s.notes = append(s.notes, fmt.Sprintf("Figure of %s: %s.", l.Name, strings.TrimSuffix(l.Source, ".")))
 		}
 	}
+	s.notes = append(s.notes, in.Worked.Reasons...)
 	s.care = called(in, plan.AtStarter, plan.AtLithium)
 	s.tables = []table{t}
 	return s
