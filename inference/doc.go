@@ -130,6 +130,14 @@
 // map though more than enough is read to tell it, and halves chosen by wrong samples do
 // not lead back: then sweeps by bunches cross few pairs (lost.go).
 //
+// # What clashes
+//
+// Readings are told to contradict each other (clash.go) where the cheapest map for them
+// alone calls one wrong, where having them all right is 5 bits dearer at least, and where
+// four fifths of the samples take one of them for wrong: while little is known, the
+// cheapest of all maps may call a true beep wrong, a bit before many that do not. Of such
+// readings a smallest set is told, any of which dropped ends the clash.
+//
 // # What it assumes
 //
 // Continuity is an equivalence in each setting: diodes, lamps and resistances
