@@ -28,19 +28,7 @@ module = "tray"
 way = [{name = "W1", fuse = 15, feed = "ignition"}]
 [[module]]
 name = "tray"
-[[pod]]
-name = "start"
-module = "tray"
-switches = [{name = "start", positions = ["out", "in"], rest = "out", momentary = true}]
-contacts = [{join = ["1", "2"], when = "start=in", grade = "proved"}]
-ends = ["1", "2"]
-[[pod]]
-name = "neutral"
-module = "tray"
-switches = [{name = "gear", positions = ["neutral", "in gear"], rest = "neutral"}]
-contacts = [{join = ["1", "2"], when = "gear=neutral", grade = "proved"}]
-ends = ["1", "2"]
-[[relay]]
+` + leverText("start", "start", "out", "in", "in", true) + leverText("neutral", "gear", "neutral", "in gear", "neutral", false) + `[[relay]]
 name = "RS"
 coil_ohms = 12
 suppressed = true

@@ -176,10 +176,7 @@ func (f *facts) path(li int) []string {
 	if p, ok := f.paths[li]; ok {
 		return p
 	}
-	s := newState(f.n)
-	copy(s.set, f.best[li])
-	f.n.eval(s)
-	p := f.n.feedPath(s, f.n.loads[li])
+	p := f.n.feedPath(f.n.stateIn(f.best[li]), f.n.loads[li])
 	f.paths[li] = p
 	return p
 }
@@ -245,9 +242,7 @@ func (n *network) waysOf(s *state, l loadEdge) uint64 {
 
 // flow is the sum of all amps in a setting, starter motors aside.
 func (n *network) flow(set []int) float64 {
-	s := newState(n)
-	copy(s.set, set)
-	n.eval(s)
+	s := n.stateIn(set)
 	sum := 0.0
 	for _, l := range n.loads {
 		if s.fed(l) && !n.motor(l) {

@@ -128,9 +128,7 @@ func (b *filler) thickenFor(load int, w Worked, grown []bool) bool {
 		if l.load != load || b.f.best[li] == nil {
 			continue
 		}
-		s := newState(b.n)
-		copy(s.set, b.f.best[li])
-		b.n.eval(s)
+		s := b.n.stateIn(b.f.best[li])
 		for _, bus := range []string{"block.15", "block.30"} {
 			path = append(path, b.n.path(s, "battery.+", bus)...)
 		}

@@ -68,7 +68,8 @@ func (f Function) pair() (what string, ok bool) {
 
 // ownNames gives pods whose name a first plan needs for something else another.
 func ownNames(pods []NewPod) []NewPod {
-	taken := []string{"battery", "main", "charge", "alternator", "block", "frame", Loom, "front", "rear", "engine", "charging", "tray"}
+	places := []string{"battery", "main", "charge", "alternator", "block", "frame", Loom, "front", "rear", "engine", "charging", "tray"}
+	taken := slices.Clone(places)
 	for _, u := range usual {
 		for _, l := range u.loads {
 			taken = append(taken, l.name)
@@ -79,7 +80,7 @@ func ownNames(pods []NewPod) []NewPod {
 			pods[i].Name += " pod"
 		}
 		taken = append(taken, pods[i].Name)
-		if slices.Contains(taken[:12], pods[i].Module) {
+		if slices.Contains(places, pods[i].Module) {
 			pods[i].Module = pods[i].Name
 		}
 	}

@@ -85,41 +85,59 @@ func (n *network) say(points []int) []string {
 // feedPath names the points from a source (a way, else the battery) through a
 // load to earth; it has the point where the load is fed in any case.
 func (n *network) feedPath(s *state, l loadEdge) []string {
-	in, back := l.plusP, l.minusP
+	feed, back := n.wayOf(s, l)
+	return append(feed, back...)
+}
+
+// wayOf is feedPath in two parts: from the source to the load's live side, and from its
+// other side to earth. It goes through diodes point by point, each the way that it lets
+// current pass.
+func (n *network) wayOf(s *state, l loadEdge) (feed, back []string) {
+	in, out := l.plusP, l.minusP
 	if s.backward(l) {
-		in, back = back, in
+		in, out = out, in
 	}
-	links := n.links(s, false)
-	plain := links
-	if len(n.diodes) > 0 {
-		plain = n.links(s, false)
-	}
-	for _, d := range n.diodes { // current passes diodes towards the load only
-		for pa := range n.names {
-			if n.node[pa] != d.b {
-				continue
+	links := func(fuses, upstream bool) [][]int {
+		all := n.links(s, fuses)
+		for _, d := range n.diodes {
+			from, to := n.at[d.name+".+"], n.at[d.name+".-"]
+			if upstream {
+				from, to = to, from
 			}
-			for pb := range n.names {
-				if n.node[pb] == d.a {
-					links[pa] = append(links[pa], pb)
-				}
-			}
+			all[from] = append(all[from], to)
 		}
+		return all
 	}
 	battery := func(i int) bool { return i == n.at["battery.+"] }
-	src := walk(links, in, n.isWayOut)
+	up := links(false, true)
+	src := walk(up, in, n.isWayOut)
 	if src == nil {
-		src = walk(links, in, battery)
+		src = walk(up, in, battery)
 	}
 	if src == nil { // the bus is fed backwards, by another way's output
-		src = walk(n.links(s, true), in, battery)
+		src = walk(links(true, true), in, battery)
 	}
 	if src == nil {
 		src = []int{in}
 	}
-	slices.Reverse(src)
-	out := n.say(src)
-	return append(out, n.say(walk(plain, back, func(i int) bool { return i == n.at["battery.-"] }))...)
+	return n.say(reversed(src)), n.say(walk(links(false, false), out, func(i int) bool { return i == n.at["battery.-"] }))
+}
+
+func reversed[T any](s []T) []T {
+	out := slices.Clone(s)
+	slices.Reverse(out)
+	return out
+}
+
+// onPath tells whether a path goes through a contact: its two points follow each other there.
+func (n *network) onPath(path []string, c contact) bool {
+	a, b := n.names[c.pa], n.names[c.pb]
+	for k := 1; k < len(path); k++ {
+		if path[k-1] == a && path[k] == b || path[k-1] == b && path[k] == a {
+			return true
+		}
+	}
+	return false
 }
 
 func (n *network) isWayOut(point int) bool {

@@ -107,20 +107,25 @@ func (b *prooflist) tables() {
 func whenText(l mapping.Link) string {
 	var alts []string
 	for _, c := range l.When {
-		var parts []string
-		for _, t := range c {
-			var at []string
-			for _, q := range t.Positions {
-				at = append(at, string(q))
-			}
-			parts = append(parts, string(t.Switch)+"="+strings.Join(at, "|"))
-		}
-		alts = append(alts, strings.Join(parts, ", "))
+		alts = append(alts, conditionText(c))
 	}
 	if len(alts) == 0 {
 		return "any"
 	}
 	return strings.Join(alts, " or ")
+}
+
+// conditionText writes one condition as in a plan: "dip=low, lights=park|on".
+func conditionText(c mapping.Condition) string {
+	var parts []string
+	for _, t := range c {
+		var at []string
+		for _, q := range t.Positions {
+			at = append(at, string(q))
+		}
+		parts = append(parts, string(t.Switch)+"="+strings.Join(at, "|"))
+	}
+	return strings.Join(parts, ", ")
 }
 
 func (b *prooflist) waysToEarth() {

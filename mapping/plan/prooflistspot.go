@@ -22,9 +22,7 @@ type metered struct {
 // setting that is printed.
 func (b *prooflist) metered(li int) metered {
 	n := b.n
-	s := newState(n)
-	copy(s.set, b.f.calm[li])
-	n.eval(s)
+	s := n.stateIn(b.f.calm[li])
 	l := n.loads[li]
 	path := n.feedPath(s, l)
 	first := 0
@@ -54,15 +52,10 @@ func (b *prooflist) metered(li int) metered {
 func (n *network) leversOn(paths ...[]string) []int {
 	used := map[int]bool{}
 	for _, path := range paths {
-		for k := 1; k < len(path); k++ {
-			for _, c := range n.contacts {
-				if a, b := n.names[c.pa], n.names[c.pb]; !(a == path[k-1] && b == path[k] || b == path[k-1] && a == path[k]) {
-					continue
-				}
-				for _, cond := range c.when {
-					for _, t := range cond {
-						used[t.sw] = true
-					}
+		for _, c := range n.contacts {
+			if n.onPath(path, c) {
+				for _, sw := range c.switches() {
+					used[sw] = true
 				}
 			}
 		}

@@ -60,7 +60,7 @@ func five(fuse, plug, wire, expect, next string) []string {
 }
 
 // volts scales a voltage of a 12 V machine to the plan's.
-func (r *road) volts(at12 float64) string { return trim(round(at12*r.p.Volts/12, 2)) }
+func (r *road) volts(at12 float64) string { return trim(r.p.at(at12)) }
 
 // names lists the loads that are meant.
 func (r *road) names(picked []int) string {

@@ -66,25 +66,7 @@ module = "left"
 switches = [{name = "turn", positions = ["left", "off", "right"], rest = "off"}, {name = "hazard", positions = ["off", "on"], rest = "off"}]
 contacts = [{join = ["1", "2"], when = "turn=left", grade = "proved"}, {join = ["1", "3"], when = "turn=right", grade = "proved"}, {join = ["2", "3"], when = "hazard=on", grade = "proved"}, {join = ["3", "4"], when = "hazard=on", grade = "proved"}]
 ends = ["1", "2", "3", "4"]
-[[pod]]
-name = "clutch"
-module = "tray"
-switches = [{name = "clutch", positions = ["out", "pulled"], rest = "out", momentary = true}]
-contacts = [{join = ["1", "2"], when = "clutch=pulled", grade = "proved"}]
-ends = ["1", "2"]
-[[pod]]
-name = "stand"
-module = "tray"
-switches = [{name = "stand", positions = ["up", "down"], rest = "up"}]
-contacts = [{join = ["1", "2"], when = "stand=up", grade = "proved"}]
-ends = ["1", "2"]
-[[pod]]
-name = "neutral"
-module = "tray"
-switches = [{name = "gear", positions = ["neutral", "in gear"], rest = "neutral"}]
-contacts = [{join = ["1", "2"], when = "gear=neutral", grade = "proved"}]
-ends = ["1", "2"]
-[[relay]]
+` + leverText("clutch", "clutch", "out", "pulled", "pulled", true) + leverText("stand", "stand", "up", "down", "up", false) + leverText("neutral", "gear", "neutral", "in gear", "neutral", false) + `[[relay]]
 name = "RS"
 coil_ohms = 12
 suppressed = true

@@ -149,12 +149,8 @@ func (r *road) byPod(contacts []int) []door {
 		if k < 0 {
 			k, out = len(out), append(out, door{pod: pod})
 		}
-		for _, cond := range c.when {
-			for _, t := range cond {
-				if t.sw >= 0 {
-					out[k].switches = add(out[k].switches, r.n.switches[t.sw].name)
-				}
-			}
+		for _, sw := range c.switches() {
+			out[k].switches = add(out[k].switches, r.n.switches[sw].name)
 		}
 		out[k].ends = add(add(out[k].ends, r.cavityOf(pod, c.pa)), r.cavityOf(pod, c.pb))
 	}

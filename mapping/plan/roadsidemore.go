@@ -21,7 +21,7 @@ func (r *road) toWork(li int) (set string, relays []string) {
 			}
 			relays = append(relays, name)
 			ways |= r.f.ways[coil]
-			feed, back := r.way(s, r.n.loads[coil])
+			feed, back := r.n.wayOf(s, r.n.loads[coil])
 			paths = append(paths, slices.Concat(feed, back))
 		}
 	}

@@ -8,12 +8,7 @@ import (
 )
 
 // works is the state in which a load works and its ways are busiest.
-func (r *road) works(li int) *state {
-	s := newState(r.n)
-	copy(s.set, r.f.best[li])
-	r.n.eval(s)
-	return s
-}
+func (r *road) works(li int) *state { return r.n.stateIn(r.f.best[li]) }
 
 // asMeant has every load work as its plan says it first does, or in the way that is said
 // (hazard, pedal), and not in two ways at once: a rider tries one lever.
@@ -47,46 +42,7 @@ func (r *road) asMeant() {
 }
 
 // route is a load's path when it works: up to its live side, and from there to earth.
-func (r *road) route(li int) (feed, back []string) { return r.way(r.works(li), r.n.loads[li]) }
-
-// way is a load's path in a state, from its source to the load and on to earth. It goes
-// through the diodes point by point, each the way that it lets current pass.
-func (r *road) way(s *state, l loadEdge) (feed, back []string) {
-	n := r.n
-	in, out := l.plusP, l.minusP
-	if s.backward(l) {
-		in, out = out, in
-	}
-	links := func(fuses, upstream bool) [][]int {
-		all := n.links(s, fuses)
-		for _, d := range n.diodes {
-			from, to := n.at[d.name+".+"], n.at[d.name+".-"]
-			if upstream {
-				from, to = to, from
-			}
-			all[from] = append(all[from], to)
-		}
-		return all
-	}
-	battery := func(i int) bool { return i == n.at["battery.+"] }
-	src := walk(links(false, true), in, n.isWayOut)
-	if src == nil {
-		src = walk(links(false, true), in, battery)
-	}
-	if src == nil { // the bus is fed backwards, by another way's output
-		src = walk(links(true, true), in, battery)
-	}
-	if src == nil {
-		src = []int{in}
-	}
-	return n.say(reversed(src)), n.say(walk(links(false, false), out, func(i int) bool { return i == n.at["battery.-"] }))
-}
-
-func reversed[T any](s []T) []T {
-	out := slices.Clone(s)
-	slices.Reverse(out)
-	return out
-}
+func (r *road) route(li int) (feed, back []string) { return r.n.wayOf(r.works(li), r.n.loads[li]) }
 
 // tail gives the last points of a path, nearest the load first.
 func tail(path []string, most int) []string { return reversed(path[max(0, len(path)-most):]) }

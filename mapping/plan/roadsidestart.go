@@ -53,9 +53,9 @@ func (r *road) interlock() []string {
 	if st == nil {
 		return nil
 	}
-	own, back := r.way(st, l)
+	own, back := r.n.wayOf(st, l)
 	path := slices.Concat(own, back)
-	contacts := r.contactsWhere(func(c contact) bool { return r.n.holds(c, st.set) && onPath(path, r.n.names[c.pa], r.n.names[c.pb]) })
+	contacts := r.contactsWhere(func(c contact) bool { return r.n.holds(c, st.set) && r.n.onPath(path, c) })
 	pl, cavity := r.lastCavity(path)
 	mine := back
 	for _, x := range r.byPod(contacts) { // the clutch or the stand, not what feeds the start button
@@ -70,31 +70,19 @@ func (r *road) interlock() []string {
 	}
 	var used []int
 	for _, ci := range contacts {
-		for _, cond := range r.n.contacts[ci].when {
-			for _, t := range cond {
-				if t.sw >= 0 && !slices.Contains(used, t.sw) {
-					used = append(used, t.sw)
-				}
+		for _, sw := range r.n.contacts[ci].switches() {
+			if !slices.Contains(used, sw) {
+				used = append(used, sw)
 			}
 		}
 	}
 	set := r.n.settingText(st.set, used)
 	expect := fmt.Sprintf("with key on, %s: %s V across the coil's 86 and 85, and less than %s V from %s to battery minus", set, trim(r.p.Volts), r.volts(0.5), strings.Join(back[:min(1, len(back))], ""))
 	if r.diodeTests(path) != "" {
-		expect += fmt.Sprintf(", %s more where a diode lies in between", "0.8")
+		expect += fmt.Sprintf(", %s more where a diode lies in between", trim(diodeVolts))
 	}
 	return five(r.fuseLine([]int{li})+"; it is good if all works otherwise", r.plugLine(pl, cavity)+"; the contacts on the way: "+r.doorsText(contacts), r.wireTo(path, cavity), expect,
 		"a contact that stays open, one after another with the fuse out, a beep in that setting: "+r.doorsText(contacts)+"; then along "+strings.Join(path, " > ")+r.diodeTests(path)+"; what it works is good: "+strings.Join(feed, " > "))
-}
-
-// onPath tells whether two points follow each other on a path.
-func onPath(path []string, a, b string) bool {
-	for k := 1; k < len(path); k++ {
-		if path[k-1] == a && path[k] == b || path[k-1] == b && path[k] == a {
-			return true
-		}
-	}
-	return false
 }
 
 // workingWith is a state in which a load works with the gearbox in neutral, or out of it.
@@ -116,9 +104,7 @@ func (r *road) workingWith(li int, neutral bool) *state {
 				}
 			}
 			if h := n.held(s.set); h < held {
-				held, best = h, newState(n)
-				copy(best.set, s.set)
-				n.eval(best)
+				held, best = h, n.stateIn(s.set)
 			}
 			return true
 		})
@@ -131,21 +117,13 @@ func (r *road) named() []int {
 	words := r.said.words()
 	return r.contactsWhere(func(c contact) bool {
 		pod := r.p.Pods[c.pod]
-		for _, cond := range c.when {
-			for _, t := range cond {
-				if t.sw < 0 {
-					continue
-				}
-				name := splitWords(string(r.n.switches[t.sw].sw.Name))
-				if len(pod.Desc.Switches) == 1 { // a lever switch goes by its pod's name
-					name = append(name, splitWords(pod.Name)...)
-				}
-				if slices.ContainsFunc(name, func(w string) bool { return slices.Contains(words, w) }) {
-					return true
-				}
+		return slices.ContainsFunc(c.switches(), func(sw int) bool {
+			name := splitWords(string(r.n.switches[sw].sw.Name))
+			if len(pod.Desc.Switches) == 1 { // a lever switch goes by its pod's name
+				name = append(name, splitWords(pod.Name)...)
 			}
-		}
-		return false
+			return slices.ContainsFunc(name, func(w string) bool { return slices.Contains(words, w) })
+		})
 	})
 }
 
@@ -182,15 +160,7 @@ func (r *road) positions(contacts []int) string {
 		c := r.n.contacts[ci]
 		link := r.p.Pods[c.pod].Map.Links[c.link]
 		for _, cond := range link.When {
-			var terms []string
-			for _, t := range cond {
-				var at []string
-				for _, q := range t.Positions {
-					at = append(at, string(q))
-				}
-				terms = append(terms, string(t.Switch)+"="+strings.Join(at, "|"))
-			}
-			if text := strings.Join(terms, ", "); !slices.Contains(out, text) {
+			if text := conditionText(cond); !slices.Contains(out, text) {
 				out = append(out, text)
 			}
 		}

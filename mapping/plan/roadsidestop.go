@@ -95,14 +95,9 @@ func (r *road) stopping(contacts []int) []int {
 
 // switchHas tells whether a switch that works a contact has one of some words in its name.
 func (r *road) switchHas(ci int, words ...string) bool {
-	for _, cond := range r.n.contacts[ci].when {
-		for _, t := range cond {
-			if t.sw >= 0 && slices.ContainsFunc(splitWords(string(r.n.switches[t.sw].sw.Name)), func(w string) bool { return slices.Contains(words, w) }) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.n.contacts[ci].switches(), func(sw int) bool {
+		return slices.ContainsFunc(splitWords(string(r.n.switches[sw].sw.Name)), func(w string) bool { return slices.Contains(words, w) })
+	})
 }
 
 // behindDoors names the loads that some contacts are on the way of.

@@ -55,6 +55,12 @@ name = "R"
 	return p
 }
 
+// leverText is a pod of one lever of two positions, at rest in the first, and one contact.
+func leverText(name, lever, rest, moved, closed string, springsBack bool) string {
+	return fmt.Sprintf("[[pod]]\nname = %q\nmodule = \"tray\"\nswitches = [{name = %q, positions = [%q, %q], rest = %q, momentary = %v}]\n"+
+		"contacts = [{join = [\"1\", \"2\"], when = \"%s=%s\", grade = \"proved\"}]\nends = [\"1\", \"2\"]\n", name, lever, rest, moved, rest, springsBack, lever, closed)
+}
+
 func lamp(name, plus, minus string, watts float64) string {
 	return fmt.Sprintf("[[load]]\nname = %q\nmodule = \"bar\"\nwatts = %v\n[[wire]]\nfrom = %q\nto = \"%s.+\"\nmm2 = 1\nlength = 0.2\n[[wire]]\nfrom = \"%s.-\"\nto = %q\nmm2 = 1\nlength = 0.2\n",
 		name, watts, plus, name, name, minus)

@@ -1,6 +1,9 @@
 package plan
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 func itoa(i int) string { return strconv.Itoa(i) }
 
@@ -24,6 +27,27 @@ func newState(n *network) *state {
 		ways: make([]uint64, n.nodes), plus: make([]bool, n.nodes),
 		earth: make([]bool, n.nodes), live: make([]bool, n.nodes),
 	}
+}
+
+// switches are those that a contact depends on, by number, each once.
+func (c contact) switches() []int {
+	var out []int
+	for _, cond := range c.when {
+		for _, t := range cond {
+			if t.sw >= 0 && !slices.Contains(out, t.sw) {
+				out = append(out, t.sw)
+			}
+		}
+	}
+	return out
+}
+
+// stateIn is the state of a setting.
+func (n *network) stateIn(set []int) *state {
+	s := newState(n)
+	copy(s.set, set)
+	n.eval(s)
+	return s
 }
 
 func (n *network) holds(c contact, set []int) bool {

@@ -132,10 +132,7 @@ func (f *facts) passes(li int, module string, seen map[string]bool) bool {
 		return false
 	}
 	seen[n.loads[li].name] = true
-	s := newState(n)
-	copy(s.set, f.best[li])
-	n.eval(s)
-	path := n.feedPath(s, n.loads[li])
+	s, path := n.stateIn(f.best[li]), f.path(li)
 	for i := 1; i < len(path); i++ {
 		a, _, _ := strings.Cut(path[i-1], ".")
 		b, _, _ := strings.Cut(path[i], ".")

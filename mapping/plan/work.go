@@ -40,9 +40,7 @@ func solveAll(f *facts) *solved {
 		if f.best[li] == nil {
 			continue
 		}
-		s := newState(n)
-		copy(s.set, f.best[li])
-		n.eval(s)
+		s := n.stateIn(f.best[li])
 		turning := n
 		if !n.motor(n.loads[li]) {
 			turning = &idle
@@ -71,9 +69,7 @@ func solveAll(f *facts) *solved {
 		if set == nil || out.contact[ci] > 1e-6 {
 			continue
 		}
-		s := newState(n)
-		copy(s.set, set)
-		n.eval(s)
+		s := n.stateIn(set)
 		fl := idle.solve(s)
 		for li, l := range n.loads {
 			if old := out.loads[li]; s.fed(l) && !n.motor(l) && old != nil && fl.across(l) < old.across(l)-1e-9 {
@@ -193,9 +189,7 @@ func shortAmps(f *facts, way int) float64 {
 		if f.ways[li]&(1<<way) == 0 || f.best[li] == nil {
 			continue
 		}
-		s := newState(n)
-		copy(s.set, f.best[li])
-		n.eval(s)
+		s := n.stateIn(f.best[li])
 		m := *n
 		m.loads = []loadEdge{l}
 		m.loads[0].ohms = 1e-3
@@ -330,11 +324,8 @@ func (f *facts) heaviest(contact int) Group {
 		if l.load < 0 || f.best[li] == nil || n.amps(l) <= best {
 			continue
 		}
-		path := f.path(li)
-		for i := 1; i < len(path); i++ {
-			if path[i-1] == n.names[c.pa] && path[i] == n.names[c.pb] || path[i-1] == n.names[c.pb] && path[i] == n.names[c.pa] {
-				best, group = n.amps(l), n.plan.Loads[l.load].GroupOf()
-			}
+		if n.onPath(f.path(li), c) {
+			best, group = n.amps(l), n.plan.Loads[l.load].GroupOf()
 		}
 	}
 	return group

@@ -34,9 +34,7 @@ func (f *facts) steadyTotal() float64 {
 		if f.best[li] == nil || n.motor(n.loads[li]) {
 			continue
 		}
-		s := newState(n)
-		copy(s.set, f.best[li])
-		n.eval(s)
+		s := n.stateIn(f.best[li])
 		sum := 0.0
 		for _, l := range n.loads {
 			if s.fed(l) && n.duty(l) == Steady && n.held(s.set) == 0 {
