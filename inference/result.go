@@ -23,9 +23,11 @@ func (e *Engine) Result() Result {
 // said is false. The links are the best guess throughout.
 func (r *Result) conclude() {
 	s := r.state
-	for _, x := range s.best.atoms {
+	grades := make([]mapping.Grade, len(s.best.atoms))
+	for i, x := range s.best.atoms {
+		grades[i] = gradeFor(r.linkBits(x))
 		l := s.link(x)
-		l.Grade = gradeFor(r.linkBits(x))
+		l.Grade = grades[i]
 		r.Map.Links = append(r.Map.Links, l)
 	}
 	sortLinks(s.p, r.Map.Links)
@@ -59,7 +61,7 @@ func (r *Result) conclude() {
 	doubt := s.doubtLeft()
 	r.Confidence, r.Done = 1-doubt, s.enough()
 	r.openPoints(list)
-	r.switches()
+	r.switches(grades)
 	r.Doubts = s.doubts()
 }
 
@@ -97,14 +99,14 @@ func (s *state) tellsApart(h *hyp, a, b uint8) bool {
 }
 
 // switches says which end is the common of each switch, and which switches
-// have changed nothing.
-func (r *Result) switches() {
+// have changed nothing, given the grades of the best map's links.
+func (r *Result) switches(grades []mapping.Grade) {
 	s := r.state
 	r.Commons = map[mapping.SwitchID]Common{}
 	for k, sw := range s.p.pod.Switches {
 		var count [maxEnds]int
 		contacts, acts, settled := 0, false, true
-		for _, x := range s.best.atoms {
+		for i, x := range s.best.atoms {
 			if x.switches()>>k&1 == 0 {
 				continue
 			}
@@ -115,7 +117,7 @@ func (r *Result) switches() {
 			contacts++
 			count[x.a]++
 			count[x.b]++
-			settled = settled && gradeFor(r.linkBits(x)) >= mapping.Likely
+			settled = settled && grades[i] >= mapping.Likely
 		}
 		if !acts {
 			r.SilentOnly = append(r.SilentOnly, sw.Name)

@@ -90,6 +90,15 @@ func (w *PodWork) Aside(readings []ReadingID) bool {
 	return false
 }
 
+// LastValues gives for each check of the finished harness what was read last.
+func (j *Job) LastValues() map[string]string {
+	out := map[string]string{}
+	for _, c := range j.Checks {
+		out[c.Check] = c.Value
+	}
+	return out
+}
+
 // Fold computes a job from its log. A remark or a decision without a pod is
 // about the job. Any other entry about a pod that was never described is an
 // error: the log is not one of ours.

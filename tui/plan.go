@@ -197,11 +197,7 @@ func (h *harness) list() []plan.ProofReading {
 // read gives for the readings of the part in hand that have their answer whether
 // it beeped: the latest word of each.
 func (h *harness) read() map[string]bool {
-	values := map[string]string{}
-	for _, c := range h.app.job.Checks {
-		values[c.Check] = c.Value
-	}
-	return plan.Heard(h.list(), values)
+	return plan.Heard(h.list(), h.app.job.LastValues())
 }
 
 // next is the reading to take from one on: the first that has no answer yet, else

@@ -45,7 +45,7 @@ any time. Where something else has one of the names nothing is written.`,
 			said.job = job.Name
 			files := pinoutFiles(w, job, said)
 			if planPath != "" {
-				files = append(files, planFiles(p, lastValues(job.Checks))...)
+				files = append(files, planFiles(p, job.LastValues())...)
 			}
 			for i, f := range files {
 				files[i].to = output{path: filepath.Join(folder, f.to.path), force: force, makes: paperFile, reads: []string{path, planPath}}

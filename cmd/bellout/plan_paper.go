@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"bellout/mapping"
 	"bellout/mapping/plan"
 	"bellout/mapping/sheet"
 
@@ -80,13 +79,5 @@ func valuesRead(job string) (map[string]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return lastValues(folded.Checks), nil
-}
-
-func lastValues(checks []mapping.CheckResult) map[string]string {
-	read := map[string]string{}
-	for _, c := range checks {
-		read[c.Check] = c.Value
-	}
-	return read
+	return folded.LastValues(), nil
 }

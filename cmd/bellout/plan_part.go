@@ -107,7 +107,7 @@ func printSuspects(to io.Writer, suspects []plan.Suspect) {
 // the plan, and names the fault as soon as there is one.
 func askPart(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan, name string) error {
 	list := plan.ProofReadings(p, name)
-	heard := plan.Heard(list, lastValues(job.Checks))
+	heard := plan.Heard(list, job.LastValues())
 	for i, r := range list {
 		before, have := heard[r.ID]
 		if have && before == r.Joined {

@@ -251,7 +251,7 @@ func printCheck(to io.Writer, l proofLine) {
 // askProof goes through the checks that have no value yet, or one that does not
 // pass.
 func askProof(ctx context.Context, w *world, s *storage.Store, job *mapping.Job, p plan.Plan) error {
-	read := lastValues(job.Checks)
+	read := job.LastValues()
 	for _, c := range plan.ProofList(p) {
 		if settled(c, read[c.ID]) {
 			continue
